@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Back porch stair)
-(Job a21a2913f44a5a5b)
+(Job d87dbdf7b167723c)
 (Machine router-table)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 63.341, Y -0.2431 to 11.375 in)

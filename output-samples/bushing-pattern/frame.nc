@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Lakeside deck, west stair)
-(Job 82be7c363d33aa4a)
+(Job d33cc5b868a9c5cc)
 (Machine router-table)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 74.0548, Y 0 to 12.173 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 82be7c363d33aa4a)
+(Job d33cc5b868a9c5cc)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)
@@ -25,10 +25,11 @@
 (0.125 in radius, inside corners cleared along the bisector)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 32 to line 42)
+(After a break send line 33 to line 43)
 (Then go on from one of these lines)
-(RESUME 1 OF 2, line 533, 0 done, next PASS 1 OF 2)
-(RESUME 2 OF 2, line 616, 1 done, next PASS 2 OF 2)
+(RESUME 1 OF 3, line 44, 0 done, next HANGING HOLE)
+(RESUME 2 OF 3, line 536, 1 done, next PASS 1 OF 2)
+(RESUME 3 OF 3, line 619, 2 done, next PASS 2 OF 2)
 G20
 G17
 G40
@@ -40,7 +41,9 @@ G94
 G0 Z0.5000
 M3 S16000
 G4 P3.0
+(RESUME 1 OF 3)
 (SECOND OF TWO PROGRAMS, THE MARKS COME FIRST)
+G0 Z0.5000
 (SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER)
 (HANGING HOLE)
 G0 X38.1064 Y5.4508
@@ -530,7 +533,7 @@ G3 X37.8564 Y5.4508 I-0.0001 J-0.1249
 G3 X37.9814 Y5.3258 I0.1249 J-0.0001
 G3 X38.1064 Y5.4508 I-0.0001 J0.1251
 G0 Z0.5000
-(RESUME 1 OF 2)
+(RESUME 2 OF 3)
 (PASS 1 OF 2)
 G0 Z0.5000
 G0 X10.8347 Y0.8474
@@ -613,7 +616,7 @@ G1 X10.4597 Y0.9724
 G3 X10.3347 Y0.8474 I-0.0001 J-0.1249
 G1 X10.8347 Y0.8474
 G0 Z0.5000
-(RESUME 2 OF 2)
+(RESUME 3 OF 3)
 (PASS 2 OF 2)
 G0 Z0.5000
 G0 X10.8347 Y0.8474

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Corner deck stair, flight 1 of 2)
-(Job e3d93ac98763ac86)
+(Job b1e5021fb0090a33)
 (Program 1 of 2, run 3 times)
 (Machine router-table-large)
 (Material board-2x12, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Corner deck stair, flight 2 of 2)
-(Job e29e17353e4c1960)
+(Job 1a8c37bc315ad962)
 (Program 2 of 2, run 3 times)
 (Machine router-table-large)
 (Material board-2x12, untreated as its profile says)

@@ -6,7 +6,6 @@
 ; X 0 to 949.9058, Y 0 to 300.7021 mm
 ; Beam off, same X0 Y0 as the programs
 ; Stay at the stop. Nothing may stand where it goes.
-; One pass, after a break there is no line to go on from
 G21
 G17
 G40

@@ -18,7 +18,11 @@
 ; Fume extraction on, an extinguisher at hand, eyewear for this beam.
 ; Watch for fire until the sheet is cold. Never leave it alone.
 ; First run it with the beam switched off at the machine.
-; One pass, after a break there is no line to go on from
+; After a break send line 26 to line 34
+; Then go on from one of these lines
+; RESUME 1 OF 3, line 35, 0 done, next MARKS, SCORED
+; RESUME 2 OF 3, line 1194, 1 done, next HANGING HOLE
+; RESUME 3 OF 3, line 1204, 2 done, next OUTLINE
 G21
 G17
 G40
@@ -28,6 +32,7 @@ G80
 G90
 G94
 M4 S0
+; RESUME 1 OF 3
 ; MARKS, SCORED
 G0 X30.198 Y179.424 S0
 G1 X30.198 Y188.924 F900.0 S150
@@ -1186,6 +1191,7 @@ G0 X555.357 Y80.102 S0
 G1 X549.023 Y80.102 S150
 G1 X549.023 Y89.602
 S0
+; RESUME 2 OF 3
 ; HANGING HOLE
 G0 X505.234 Y133.093 S0
 G3 X508.234 Y136.093 I-0.001 J3.001 F240.0 S1000
@@ -1195,6 +1201,8 @@ G3 X501.984 Y129.843 I6.249 J-0.001
 G3 X508.234 Y136.093 I-0.001 J6.251
 G3 X508.183 Y136.891 I-6.251 J0.001
 S0
+; RESUME 3 OF 3
+; OUTLINE
 G0 X278.858 Y12.697 S0
 G3 X275.858 Y15.697 I-3.001 J-0.001 F240.0 S1000
 G1 X272.858 Y15.697 F900.0

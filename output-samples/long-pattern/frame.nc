@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Boathouse stair, long flight)
-(Job c3580ea9d8c45fc7)
+(Job ac4258f7fb174d12)
 (Machine router-table)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 93.5497, Y 0 to 47.4026 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Boathouse stair, long flight)
-(Job c3580ea9d8c45fc7)
+(Job ac4258f7fb174d12)
 (Program 2 of 2, run once)
 (Sheet 1 of 1)
 (Machine router-table)
@@ -25,11 +25,12 @@
 (0.125 in radius, inside corners cleared along the bisector)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 33 to line 45)
+(After a break send line 34 to line 46)
 (Then go on from one of these lines)
-(RESUME 1 OF 3, line 3646, 0 done, next PIECE 1, PATTERN B HEAD)
-(RESUME 2 OF 3, line 3831, 1 done, next PIECE 2, PATTERN A FOOT)
-(RESUME 3 OF 3, line 4006, 2 done, next PIECE 3, STRAP)
+(RESUME 1 OF 4, line 47, 0 done, next HOLE)
+(RESUME 2 OF 4, line 3649, 1 done, next PIECE 1, PATTERN B HEAD)
+(RESUME 3 OF 4, line 3834, 2 done, next PIECE 2, PATTERN A FOOT)
+(RESUME 4 OF 4, line 4009, 3 done, next PIECE 3, STRAP)
 G20
 G17
 G40
@@ -43,7 +44,9 @@ G94
 G0 Z0.5000
 M3 S16000
 G4 P3.0
+(RESUME 1 OF 4)
 (HOLE)
+G0 Z0.5000
 G0 X2.3682 Y19.2083
 G1 Z0.0000 F48.0
 G1 X2.3668 Y19.2219 Z-0.0007 F96.0
@@ -3643,7 +3646,7 @@ G3 X12.3193 Y40.4381 I-0.0001 J-0.1249
 G3 X12.4443 Y40.3131 I0.1249 J-0.0001
 G3 X12.5693 Y40.4381 I-0.0001 J0.1251
 G0 Z0.5000
-(RESUME 1 OF 3)
+(RESUME 2 OF 4)
 (PIECE 1, PATTERN B HEAD)
 G0 Z0.5000
 G0 X24.1065 Y35.7776
@@ -3828,7 +3831,7 @@ G1 X23.9815 Y35.9026 F192.0
 G1 X23.7315 Y35.9026
 G3 X23.6065 Y35.7776 I-0.0001 J-0.1249
 G0 Z0.5000
-(RESUME 2 OF 3)
+(RESUME 3 OF 4)
 (PIECE 2, PATTERN A FOOT)
 G0 Z0.5000
 G0 X12.3275 Y23.6526
@@ -4003,7 +4006,7 @@ G1 X12.2025 Y23.7776 F192.0
 G1 X11.9525 Y23.7776
 G3 X11.8275 Y23.6526 I-0.0001 J-0.1249
 G0 Z0.5000
-(RESUME 3 OF 3)
+(RESUME 4 OF 4)
 (PIECE 3, STRAP)
 G0 Z0.5000
 G0 X12.1802 Y23.2776

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Loft stair, harbour yard)
-(Job 507fe103bda6cfeb)
+(Job d649aef1c34df303)
 (Program 2 of 2, run once)
 (Machine router-metric)
 (Material hardboard-6, untreated as its profile says)
@@ -24,10 +24,11 @@
 (3 mm radius, inside corners cleared into the tread face)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 31 to line 41)
+(After a break send line 32 to line 42)
 (Then go on from one of these lines)
-(RESUME 1 OF 2, line 723, 0 done, next PASS 1 OF 2)
-(RESUME 2 OF 2, line 800, 1 done, next PASS 2 OF 2)
+(RESUME 1 OF 3, line 43, 0 done, next HANGING HOLE)
+(RESUME 2 OF 3, line 726, 1 done, next PASS 1 OF 2)
+(RESUME 3 OF 3, line 803, 2 done, next PASS 2 OF 2)
 G21
 G17
 G40
@@ -39,7 +40,9 @@ G94
 G0 Z18.300
 M3 S18000
 G4 P3.0
+(RESUME 1 OF 3)
 (SECOND OF TWO PROGRAMS, THE MARKS COME FIRST)
+G0 Z18.300
 (SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER)
 (HANGING HOLE)
 G0 X197.087 Y1102.532
@@ -720,7 +723,7 @@ G3 X192.062 Y1102.532 I-0.001 J-3.349
 G3 X195.412 Y1099.182 I3.349 J-0.001
 G3 X198.762 Y1102.532 I-0.001 J3.351
 G0 Z18.300
-(RESUME 1 OF 2)
+(RESUME 2 OF 3)
 (PASS 1 OF 2)
 G0 Z18.300
 G0 X316.000 Y302.517
@@ -797,7 +800,7 @@ G1 X313.000 Y293.167
 G3 X316.000 Y290.167 I2.999 J-0.001
 G1 X316.000 Y302.517
 G0 Z18.300
-(RESUME 2 OF 2)
+(RESUME 3 OF 3)
 (PASS 2 OF 2)
 G0 Z18.300
 G0 X316.000 Y302.517

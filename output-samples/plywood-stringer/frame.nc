@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Village hall stage steps)
-(Job 431dac61415de315)
+(Job b9d1d5b1fb6886a5)
 (Machine router-table-large)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 63.3512, Y 0 to 47.3716 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Village hall stage steps)
-(Job 431dac61415de315)
+(Job b9d1d5b1fb6886a5)
 (Program 1 of 1, run once)
 (Sheet 1 of 1)
 (Machine router-table-large)

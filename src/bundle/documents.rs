@@ -12,7 +12,7 @@ use crate::output::Stamp;
 use crate::output::bench::{self, Played};
 use crate::output::content::{CutFrom, RunOf, SheetsAlike, bench_sheet_of, whole_stair};
 use crate::output::drawing::{self, Paper, Subject, head_joint, sheets};
-use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal, nominal_skirt};
+use crate::output::dxf::{Drawing, DxfVersion, HolesOf, compensated, nominal, nominal_skirt};
 use crate::output::page::{Page, beneath, pdf, to_svg};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
@@ -65,7 +65,7 @@ fn drawn<'a>(
     run: OnSheet<'_>,
     (version, paper): (DxfVersion, Option<Paper>),
 ) -> Result<Vec<Named<'a>>, Error> {
-    let stamp = Stamp::of(workup);
+    let stamp = Stamp::of(workup).made_for(&set.whose([member]));
     let mut files: Vec<Named<'a>> = Vec::new();
     for (name, drawn) in drawings(set, member, (workup, outline), run) {
         let proof = Proof::Drawing(Box::new(drawing_expectation(set, member)));
@@ -78,12 +78,14 @@ fn drawn<'a>(
         files.push((names::skirt(of.side), bytes, proof));
     }
     let mut picture = |name, printed_name, pages: &[Page], picture: &Page| {
-        files.push((name, to_svg(picture).into_bytes(), Proof::Bytes));
+        let signed = to_svg(&picture.clone().signed(&stamp.whose));
+        files.push((name, signed.into_bytes(), Proof::Bytes));
         let printed = pdf(&stamp, pages).map_err(no_letter)?;
         files.push((printed_name, printed, Proof::Bytes));
         Ok(())
     };
-    let sheets = sheets(&Subject::of(workup, outline), paper);
+    let subject = Subject::of(workup, outline).made(set.members[member].times);
+    let sheets = sheets(&subject, paper);
     picture(names::DRAWING, names::DRAWING_PRINT, &sheets, &beneath(&sheets))?;
     if !workup.beside.skirts.is_empty() {
         let page = drawing::skirts(workup, outline, paper);
@@ -96,23 +98,23 @@ fn drawn<'a>(
     Ok(files)
 }
 
-/// The bench sheet of a job, printed, and as a page where the job is alone. It is that of a
-/// sawtooth, with steps to lay out and a throat: a housed board has none of them and no sheet.
+/// The bench sheet of a job, printed, and as a page where the job is alone or nothing is cut: of jobs
+/// that are cut together there is one page, which plays their programs.
 fn bench_sheets<'a>(
     set: &'a Set,
     runs: Runs<'_, 'a>,
     member: usize,
     workup: &Workup,
 ) -> Result<Vec<Named<'a>>, Error> {
-    if !workup.job.stringer.has_steps() {
-        return Ok(Vec::new());
-    }
     let mut sheet = bench_sheet_of(workup, &cut_from(set, runs, member));
-    sheet.about.extend(super::whose(set));
+    let whose = set.whose([member]);
+    sheet.about.extend(whose.lines());
+    sheet.stamp = sheet.stamp.made_for(&whose);
     if let Some(of) = set.stairways.iter().find(|of| of.has(member)) {
         sheet.add(whole_stair(of, &set.members));
     }
-    let page = || matches!(&set.members[..], [_]).then(|| bench::page(&sheet, &played(set, runs)));
+    let has_page = set.members.len() == 1 || set.is_by_hand();
+    let page = || has_page.then(|| bench::page(&sheet, &played(set, runs)));
     let (page, printed) = rayon::join(
         || set.tape().tells(page),
         || set.tape().tells(|| bench::printed(&sheet, bench::paper())),
@@ -133,8 +135,10 @@ pub(super) fn whole_stairs(
         let flights: Vec<&Workup> =
             of.flights(&set.members).iter().map(|flight| &flight.workup).collect();
         let stamp = Stamp { title: of.whole.job.title.clone(), ..Stamp::of_all(&flights) };
+        let stamp = stamp.made_for(&set.whose([of.first]));
         let name = |name: &str| format!("{prefix}{name}");
-        files.push(Artifact::document(name(names::STAIR), to_svg(&beneath(&sheets)).into_bytes()));
+        let picture = to_svg(&beneath(&sheets).signed(&stamp.whose));
+        files.push(Artifact::document(name(names::STAIR), picture.into_bytes()));
         let printed = pdf(&stamp, &sheets).map_err(no_letter)?;
         files.push(Artifact::document(name(names::STAIR_PRINT), printed));
     }
@@ -169,12 +173,12 @@ fn cut_from<'a>(set: &'a Set, all: Runs<'a, 'a>, member: usize) -> CutFrom<'a> {
     }
 }
 
-/// What a drawing of a job of a set is held against: its part, its marks and its dowel holes.
+/// What a drawing of a job of a set is held against: its part, its marks and its holes.
 pub fn drawing_expectation(set: &Set, member: usize) -> Expectation<'_> {
     let Member { workup, tooling, .. } = &set.members[member];
     let outline = workup.outline.as_ref().expect("a job that is held against has a part");
     let marks = tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
-    proof::drilled(proof::drawing(&workup.job, outline, marks), dowel_holes(set, member))
+    proof::drilled(proof::drawing(&workup.job, outline, marks), &drilled_holes(set, member))
 }
 
 /// What the drawing of a skirt of a job of a set is held against.
@@ -194,6 +198,7 @@ fn shown<'a>(set: &'a Set, member: usize, run: OnSheet<'_>) -> Cow<'a, Workup> {
         shown.to_mut().planned = Some(Planned {
             path: tooling.path.clone(),
             program: run.programs.cut.clone(),
+            rough: run.programs.rough.clone(),
             marks: tooling.marks.clone(),
             mark_program: run.programs.marks.clone(),
             set_ups: None,
@@ -211,10 +216,10 @@ fn drawings(
 ) -> Vec<(&'static str, Drawing)> {
     let stamp = Stamp::of(workup);
     let machine = &workup.job.cut.machine;
-    let holes = dowel_holes(set, member);
+    let holes = drilled_holes(set, member);
     let planned = workup.planned.as_ref();
     let marked = |drawing: Drawing, inset: Length| {
-        let drilled = drawing.with_holes(holes, inset);
+        let drilled = drawing.with_holes(&holes, HolesOf::of(&workup.job), inset);
         match planned.and_then(|planned| planned.marks.as_ref()) {
             Some(marks) => drilled.with_marks(marks, inset),
             None => drilled,
@@ -233,15 +238,15 @@ fn drawings(
     drawings
 }
 
-/// The dowel holes of a job's layers, the same in each.
-fn dowel_holes(set: &Set, member: usize) -> &[Hole] {
-    let layers = set.members[member].job().cut.sharing.layers;
-    let kind = set
-        .sheets
-        .iter()
-        .flat_map(|run| &run.kinds)
-        .find(|kind| kind.member == member && layers > 1);
-    kind.map_or(&[], |kind| &kind.tooled.holes)
+/// The holes of a job on layer DRILL: of its cleats, or the dowel holes of its layers, the same in
+/// each.
+fn drilled_holes(set: &Set, member: usize) -> Vec<Hole> {
+    let of = &set.members[member];
+    let mut kinds = set.sheets.iter().flat_map(|run| &run.kinds);
+    match kinds.find(|kind| kind.member == member) {
+        Some(kind) => proof::drilled_holes(of, kind),
+        None => proof::cleat_holes_of(&of.workup),
+    }
 }
 
 /// The number of the first piece on a sheet that belongs to a job.
@@ -260,7 +265,7 @@ pub(super) fn runs<'a>(
         is_frame: true,
         is_own: true,
         machine: of.machine,
-        material: "the stock",
+        material: if of.is_of_one_stock { "the stock" } else { "a box round all its stock" },
         program: of.frame.program(),
         times: 1,
     };
@@ -299,7 +304,9 @@ fn in_order<'a, T>(
 pub(super) fn played<'a>(set: &'a Set, all: Runs<'a, 'a>) -> Vec<Played<'a>> {
     let (programs, frames) = all;
     let round = |of: &'a FrameOf<'a>| {
-        let same = |program: &&ProgramOf<'_>| program.program.stock == of.frame.program().stock;
+        let same = |program: &&ProgramOf<'_>| {
+            program.program.stock == of.frame.program().stock && program.machine(set) == of.machine
+        };
         let pieces = programs.iter().rfind(same).map_or(Vec::new(), |program| program.pieces(set));
         (of.written.clone(), pieces)
     };

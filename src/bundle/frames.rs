@@ -1,9 +1,9 @@
 //! The frame beside a set: one for each machine that runs its programs.
 
 use super::programs::{ProgramOf, Written};
-use super::{Artifact, Proof, names, programs, stamp};
+use super::{Artifact, Proof, names, programs, stamp_of};
 use crate::cam::plan::{FeedKind, Program, feed_mm_min};
-use crate::diagnostics::Error;
+use crate::diagnostics::{Error, Finding};
 use crate::output::frame::Frame;
 use crate::pipeline::proof;
 use crate::pipeline::set::Set;
@@ -16,6 +16,8 @@ pub(super) struct FrameOf<'a> {
     pub name: String,
     pub machine: &'a Machine,
     pub frame: Frame,
+    /// Whether all that it is for is cut from stock of one size.
+    pub is_of_one_stock: bool,
     /// The first program that it is run before.
     pub before: usize,
     /// Its text, and the lines that each of its steps wrote.
@@ -25,13 +27,18 @@ pub(super) struct FrameOf<'a> {
 /// The frames of a set's programs.
 pub(super) fn named<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<FrameOf<'a>> {
     let frames = of(set, programs);
-    let (count, stamp) = (frames.len(), stamp(set));
-    let named = |(i, (machine, frame, before)): (usize, (&'a Machine, Frame, usize))| FrameOf {
-        name: names::frame(i, count, &machine.words.extension),
-        machine,
-        written: frame.write(&stamp, machine),
-        frame,
-        before,
+    let count = frames.len();
+    let named = |(i, Framed { machine, frame, group }): (usize, Framed<'a>)| {
+        let members = group.iter().flat_map(|of| programs[*of].members());
+        let stocks = || group.iter().map(|of| programs[*of].program.stock);
+        FrameOf {
+            name: names::frame(i, count, &machine.words.extension),
+            machine,
+            written: frame.write(&stamp_of(set, members), machine),
+            is_of_one_stock: stocks().all(|of| of == frame.program().stock),
+            frame,
+            before: group[0],
+        }
     };
     frames.into_iter().enumerate().map(named).collect()
 }
@@ -48,36 +55,41 @@ impl<'a> FrameOf<'a> {
 }
 
 /// A frame for each machine and each set-up of the stock; none of what only bores the table.
-fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<(&'a Machine, Frame, usize)> {
+fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<Framed<'a>> {
     let machine = |of: &ProgramOf<'a>| &set.members[of.member].workup.job.cut.machine;
     let set_up = |of: &ProgramOf<'a>| of.program.set_up.as_ref().map_or(0, |own| own.number);
     let mut groups: Vec<Group<'a>> = Vec::new();
     for (i, of) in programs.iter().enumerate().filter(|(_, of)| !of.is_of_table()) {
         let own = (machine(of), set_up(of));
         match groups.iter_mut().find(|group| (group.machine, group.set_up) == own) {
-            Some(group) => group.programs.push(of.program),
+            Some(group) => group.programs.push(i),
             None => {
-                // Those of one set-up are run before everything.
-                let before = if own.1 == 0 { 0 } else { i };
                 let (machine, set_up) = own;
-                groups.push(Group { machine, set_up, before, programs: vec![of.program] });
+                groups.push(Group { machine, set_up, programs: vec![i] });
             }
         }
     }
     let framed = |group: Group<'a>| {
-        let frame = Frame::of(&group.programs, group.machine)?;
-        Some((group.machine, frame, group.before))
+        let own: Vec<&Program> = group.programs.iter().map(|of| programs[*of].program).collect();
+        let frame = Frame::of(&own, group.machine)?;
+        Some(Framed { machine: group.machine, frame, group: group.programs })
     };
     groups.into_iter().filter_map(framed).collect()
 }
 
-/// The programs that one frame is for.
+/// The programs that one frame is for, by number; it is run before the first of them.
 struct Group<'a> {
     machine: &'a Machine,
     /// 0 where there is one set-up.
     set_up: usize,
-    before: usize,
-    programs: Vec<&'a Program>,
+    programs: Vec<usize>,
+}
+
+/// A frame, and the programs that it is for.
+struct Framed<'a> {
+    machine: &'a Machine,
+    frame: Frame,
+    group: Vec<usize>,
 }
 
 /// What the proof holds a frame against.
@@ -99,19 +111,21 @@ pub fn texts(set: &Set) -> Vec<String> {
     programs.iter().map(|of| of.written(set).0.clone()).chain(frames).collect()
 }
 
-/// Whether a file is a frame of a set: it goes round what the set's programs reach, and cuts
-/// nothing.
+/// What keeps a file from being a frame of a set, which goes round what the set's programs reach and
+/// cuts nothing: of several frames what keeps it from the nearest. Nothing where the set has none.
 ///
 /// # Errors
 /// Only if the text cannot be read as a program at all.
-pub fn is_frame(bytes: &[u8], name: &str, set: &Set) -> Result<bool, Error> {
+pub fn frame_faults(bytes: &[u8], name: &str, set: &Set) -> Result<Option<Vec<Finding>>, Error> {
     if proof::is_drawing(bytes, name) {
-        return Ok(false);
+        return Ok(None);
     }
-    for (machine, frame, _) in of(set, &programs::of(set)) {
-        if verify_frame(bytes, name, machine, &task(&frame, machine))?.is_empty() {
-            return Ok(true);
+    let mut least: Option<Vec<Finding>> = None;
+    for Framed { machine, frame, .. } in of(set, &programs::of(set)) {
+        let faults = verify_frame(bytes, name, machine, &task(&frame, machine))?;
+        if least.as_ref().is_none_or(|least| faults.len() < least.len()) {
+            least = Some(faults);
         }
     }
-    Ok(false)
+    Ok(least)
 }

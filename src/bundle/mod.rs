@@ -17,16 +17,18 @@ mod proof;
 mod report;
 mod set_ups;
 mod square;
+mod stages;
 mod work;
 
 pub use documents::{drawing_expectation, no_letter};
-pub use frames::{is_frame, texts};
+pub use frames::{frame_faults, texts};
 pub use ordered::{Ordered, Reference, ordered_pieces};
-pub use programs::expectations;
+pub use programs::{Stage, expectations};
 pub use proof::{held, proven_figures};
 pub use report::{judged_report, unmade_report};
 pub use set_ups::{InSetUps, held_in_set_ups};
 pub use square::SquareSet;
+pub use stages::held_in_stages;
 
 use rayon::prelude::*;
 
@@ -69,6 +71,10 @@ enum Proof<'a> {
     /// It is one of several that are run one after the other with the stock moved on: all of them
     /// are run by the judge and held against the pieces together.
     SetUp(programs::OneOf, Box<Expectation<'a>>),
+    /// It is one of two with a cutter each: the first is run by the judge and held against what it is
+    /// to leave, the second held against the pieces, and both together against what holds. The number
+    /// of its program; the first's is one less than the second's.
+    Stage(Stage, usize, Box<Expectation<'a>>),
     /// It is run by the judge, which finds that it goes round the box and cuts nothing.
     Frame(&'a Machine, Box<Frame>),
 }
@@ -138,7 +144,8 @@ impl<'a> Bundle<'a> {
         if !set.boards.is_empty() {
             bundle.artifacts.push(Artifact::document(names::BOARDS, saw_list(set, &title(set))));
         }
-        if set.members.len() > 1 || set.asked.order.is_some() {
+        // Where nothing is cut there is no work to list and no piece to label.
+        if !set.is_by_hand() && (set.members.len() > 1 || set.asked.order.is_some()) {
             let runs = bundle.runs();
             let files = work::files(set, &runs, &bundle.sheet_files())?;
             drop(runs);
@@ -163,12 +170,14 @@ impl<'a> Bundle<'a> {
         let all = stamp(self.set);
         let picture = |(i, run): (usize, &SheetRun)| {
             let sheets = self.set.sheet_numbers(i);
-            let order: String = all.order.iter().map(|line| format!(", {line}")).collect();
-            let title = format!("{sheets}: {} (job {}){order}", all.title, all.fingerprint);
+            let title = format!("{sheets}: {} (job {})", all.title, all.fingerprint);
             let own = self.programs.iter().filter(|of| of.is_of(run));
             let member = run.first_member();
+            let whose = self.set.whose(run.members());
             let facts = SheetFacts {
                 title: &title,
+                whose: &whose.in_a_line(),
+                numbers: sheets,
                 programs: own.map(|of| of.name.as_str()).collect(),
                 grain: self.set.members[member].job().cut.material.grain,
             };
@@ -182,10 +191,12 @@ impl<'a> Bundle<'a> {
         if self.set.members.len() < 2 || self.programs.is_empty() {
             return None;
         }
-        let jobs =
-            self.set.members.iter().map(|member| {
-                format!("{} (job {})", member.job().title, member.workup.fingerprint)
-            });
+        let job = |(i, member): (usize, &Member)| {
+            let whose = self.set.whose([i]).in_a_line();
+            let whose = if whose.is_empty() { whose } else { format!(": {whose}") };
+            format!("{} (job {}){whose}", member.job().title, member.workup.fingerprint)
+        };
+        let jobs = self.set.members.iter().enumerate().map(job);
         let played = documents::played(self.set, (&self.programs, &self.frames));
         let page = bench::set_page(stamp(self.set), &jobs.collect::<Vec<_>>(), &played, sheets);
         Some(Artifact::document(names::BENCH_PAGE, page))
@@ -205,6 +216,11 @@ impl<'a> Bundle<'a> {
         self.set.sheets.iter().enumerate().map(of).collect()
     }
 
+    /// How long the machines run for all of it, frames included, in seconds.
+    pub fn machine_s(&self) -> f64 {
+        self.runs().iter().map(RunOf::whole_s).sum()
+    }
+
     /// Every program in the order they are run, the frames first.
     pub fn runs(&self) -> Vec<RunOf<'_>> {
         documents::runs(self.set, (&self.programs, &self.frames), 0)
@@ -219,18 +235,19 @@ impl<'a> Bundle<'a> {
 /// What every file of a set carries.
 fn stamp(set: &Set) -> Stamp {
     Stamp::of_all(&set.members.iter().map(|member| &member.workup).collect::<Vec<_>>())
-        .of_order(set.asked.order.as_ref())
+        .of_order(&set.all_whose())
 }
 
-/// Whose a set is, a line each, for what has the title of a job.
-fn whose(set: &Set) -> Vec<String> {
-    set.asked.order.as_ref().map(|order| order.head.lines()).unwrap_or_default()
+/// What carries only some of a set's pieces is stamped with whose they are.
+fn stamp_of(set: &Set, members: impl IntoIterator<Item = usize>) -> Stamp {
+    stamp(set).of_order(&set.whose(members))
 }
 
 fn title(set: &Set) -> String {
     let of =
         |member: &Member| format!("{} (job {})", member.job().title, member.workup.fingerprint);
     let titles: Vec<String> = set.members.iter().map(of).collect();
-    let order: String = whose(set).iter().map(|line| format!("{line}\n")).collect();
+    let order = set.all_whose().lines();
+    let order: String = order.iter().map(|line| format!("{line}\n")).collect();
     format!("Boards for {}\n{order}{}", titles.join(", "), Stamp::tool())
 }

@@ -9,7 +9,7 @@ use crate::diagnostics::{Outcome, Warned};
 use crate::job::{Job, Makes};
 use crate::output::Stamp;
 use crate::output::drawing::{self, Subject};
-use crate::output::dxf::{Drawing, DxfVersion, nominal, nominal_skirt};
+use crate::output::dxf::{Drawing, DxfVersion, HolesOf, nominal, nominal_skirt};
 use crate::output::order::{
     OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sealed, sha256sums,
 };
@@ -50,7 +50,8 @@ impl<'a> Ordered<'a> {
         let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
         // Where the job says nothing of skirts, the one that goes with its stringer.
         let plain = Skirt::of(&workup.job, &workup.flight).ok();
-        let plain = plain.as_ref().filter(|_| workup.job.skirts.is_none());
+        let has_one = job.skirts.is_none() && job.stringer.has_steps();
+        let plain = plain.as_ref().filter(|_| has_one);
         let drawings = drawings(workup, outline, pieces, plain, form);
         let sheet = OrderSheet::of(workup, &drawings);
         let dimensioned = dimensioned(workup, outline)?;
@@ -89,7 +90,7 @@ fn digests(artifacts: &[Artifact<'_>]) -> String {
     sha256sums(artifacts.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())))
 }
 
-/// The kinds of pieces that are cut, each with its dowel holes.
+/// The kinds of pieces that are cut, each with its holes.
 ///
 /// # Errors
 /// The refusals of a job, and of a set: layers that cannot be brought over each other.
@@ -99,7 +100,7 @@ pub fn ordered_pieces(workup: &Workup) -> Outcome<Vec<OrderedPiece>> {
     let whole = |name: &str, count: u32| OrderedPiece {
         name: name.to_string(),
         count: count as usize,
-        holes: Vec::new(),
+        holes: proof::cleat_holes_of(workup),
     };
     if let Makes::Pattern(_) = job.cut.makes {
         return Ok(Warned::plain(vec![whole("stringer pattern", job.cut.quantity)]));
@@ -135,7 +136,8 @@ fn drawings<'a>(
         Reference::Drawn => drawing.write(version).into_bytes(),
         Reference::LeftOut => drawing.without_reference().write(version).into_bytes(),
     };
-    let drawn = nominal(&stamp, outline, units).with_holes(holes, Length::ZERO);
+    let drawn =
+        nominal(&stamp, outline, units).with_holes(holes, HolesOf::of(&workup.job), Length::ZERO);
     let file = (names::NOMINAL.to_string(), written(drawn));
     let stringer = OrderDrawing { part: OrderedPart::Stringer, outline, pieces, file };
     let of_skirt = |skirt: &'a Skirt, name: &str, pieces| OrderDrawing {

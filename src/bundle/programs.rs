@@ -5,14 +5,15 @@ use std::sync::OnceLock;
 
 use seatcut_model::counted;
 
-use super::{Artifact, Proof, names, stamp, whose};
-use crate::cam::plan::{Placed, Program, Task};
+use super::{Artifact, Proof, names, stamp_of};
+use crate::cam::compensate::Ledger;
+use crate::cam::plan::{Placed, Program, Roughing, Task};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::Contour;
 use crate::output::gcode::{LAST_NUMBER, gcode_and_lines};
 use crate::output::{Run, Stamp};
 use crate::pipeline::proof;
-use crate::pipeline::set::{Member, Set, SheetNumbers, SheetRun};
+use crate::pipeline::set::{Set, SheetNumbers, SheetRun};
 use crate::pipeline::workup::Planned;
 use crate::profile::{Machine, Words};
 use crate::stair::outline::Role;
@@ -92,9 +93,10 @@ impl<'a> ProgramOf<'a> {
         let text = self.written(set).0.clone();
         numbers_fit(&workup.job.cut.machine.words, text.lines().count(), &self.name)?;
         let expectation = Box::new(self.expectation(set));
-        let proof = match self.one_of(number) {
-            Some(one) => Proof::SetUp(one, expectation),
-            None => Proof::Program(number, expectation),
+        let proof = match (self.one_of(number), self.stage()) {
+            (Some(one), _) => Proof::SetUp(one, expectation),
+            (None, Some(stage)) => Proof::Stage(stage, number, expectation),
+            (None, None) => Proof::Program(number, expectation),
         };
         Ok(Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof })
     }
@@ -106,20 +108,46 @@ impl<'a> ProgramOf<'a> {
 
     fn write(&self, set: &Set) -> Written {
         counted!("text of {}", self.name);
-        let Member { workup, tooling, .. } = &set.members[self.member];
-        let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
+        let workup = &set.members[self.member].workup;
         let stamp = match self.run {
-            Some(_) => stamp(set).cut_from(&workup.job.cut.material),
-            None => Stamp { order: whose(set), ..Stamp::of(workup) },
+            Some(run) => stamp_of(set, run.members()).cut_from(&workup.job.cut.material),
+            None => Stamp::of(workup).made_for(&set.whose([self.member])),
         };
         let machine = self.machine(set);
-        gcode_and_lines(&stamp.on(self.turn), machine, tooling.path.ledger(), self.program)
+        gcode_and_lines(&stamp.on(self.turn), machine, self.ledger(set), self.program)
     }
 
     /// The machine as this program has it.
     pub(super) fn machine(&self, set: &'a Set) -> &'a Machine {
         let job = set.members[self.member].job();
-        self.planned.map_or(&job.cut.machine, |planned| planned.machine_of(self.program, job))
+        let of_sheet = |run: &'a SheetRun| run.programs.machine_of(self.program, &job.cut.machine);
+        let alone = || {
+            let planned = self.planned;
+            planned.map_or(&job.cut.machine, |planned| planned.machine_of(self.program, job))
+        };
+        self.run.map_or_else(alone, of_sheet)
+    }
+
+    /// What was compensated in it.
+    pub(super) fn ledger(&self, set: &'a Set) -> &'a Ledger {
+        if let Some(rough) = self.rough().filter(|_| self.program.roughs) {
+            return &rough.ledger;
+        }
+        let tooling = set.members[self.member].tooling.as_ref();
+        tooling.expect("a job that is cut has a tool's path").path.ledger()
+    }
+
+    /// What a roughing cutter does on its stock.
+    fn rough(&self) -> Option<&'a Roughing> {
+        let of_sheet = |run: &'a SheetRun| run.programs.rough.as_ref();
+        let alone = || self.planned.and_then(|planned| planned.rough.as_ref());
+        self.run.map_or_else(alone, of_sheet)
+    }
+
+    /// Which of two programs that cut one after the other it is, with another cutter each.
+    pub(super) fn stage(&self) -> Option<Stage> {
+        self.rough().filter(|_| self.program.task == Task::Cut)?;
+        Some(if self.program.roughs { Stage::Roughing } else { Stage::OnLine })
     }
 
     /// Whether it bores the table and nothing of the stock.
@@ -154,15 +182,20 @@ impl<'a> ProgramOf<'a> {
         }
     }
 
+    /// The jobs that it makes pieces of, one for each piece.
+    pub(super) fn members(&self) -> Vec<usize> {
+        self.run.map_or(vec![self.member], |run| run.members().collect())
+    }
+
     /// Whether it makes something of a job.
     pub(super) fn is_for(&self, member: usize) -> bool {
-        self.run.map_or(self.member == member, |run| run.members().any(|of| of == member))
+        self.members().contains(&member)
     }
 
     fn expectation(&self, set: &'a Set) -> Expectation<'a> {
         let workup = &set.members[self.member].workup;
         let outline = workup.outline.as_ref().expect("a job that is cut has a part");
-        match self.run {
+        let line = match self.run {
             Some(run) => proof::laid_out(set, run, self.program),
             None => {
                 match self.planned.and_then(|planned| Some((planned, planned.set_ups.as_ref()?))) {
@@ -176,8 +209,21 @@ impl<'a> ProgramOf<'a> {
                     None => proof::planned(&workup.job, outline, self.program),
                 }
             }
+        };
+        match self.rough().filter(|_| self.program.roughs) {
+            Some(rough) => proof::roughed(line, &rough.machine),
+            None => line,
         }
     }
+}
+
+/// Which of two programs a program is that cut the same pieces, each with a cutter of its own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stage {
+    /// The first, which leaves an allowance beside the line.
+    Roughing,
+    /// The second, along the line.
+    OnLine,
 }
 
 /// One of several programs that are proven together: those of the set-ups that cut, or that mark.

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::{Artifact, Bundle, Proof, frames};
+use super::{Artifact, Bundle, Proof, Stage, frames, stages};
 use crate::diagnostics::{Error, ErrorKind, Severity, codes};
 use crate::output::program_report;
 use crate::output::report::{
@@ -32,13 +32,10 @@ impl Bundle<'_> {
 
     fn program_report(&self, number: usize, verdict: &Verdict) -> ProgramReport {
         let of = &self.programs[number];
-        let member = &self.set.members[of.member];
-        let ledger =
-            member.tooling.as_ref().expect("a job that is cut has a tool's path").path.ledger();
         program_report(
             &of.name,
-            member.job(),
-            ledger,
+            of.machine(self.set),
+            of.ledger(self.set),
             of.program,
             of.turn.times,
             proven_figures(verdict),
@@ -81,6 +78,14 @@ fn proof_of(files: &[(&Artifact<'_>, &[u8])], at: usize) -> Result<Vec<(usize, V
         }
         Proof::Drawing(expectation) => held(bytes, name, expectation).map(|_| Vec::new()),
         Proof::Program(number, expectation) => Ok(vec![(*number, held(bytes, name, expectation)?)]),
+        Proof::Stage(Stage::Roughing, number, expectation) => {
+            Ok(vec![(*number, held(bytes, name, expectation)?)])
+        }
+        Proof::Stage(Stage::OnLine, number, expectation) => {
+            let (first, text) = files[at - 1];
+            let verdict = stages::held_after(bytes, name, expectation, (first, text))?;
+            Ok(vec![(*number, taken(verdict, name)?)])
+        }
         Proof::SetUp(one, expectation) => {
             let alike: Vec<(usize, &str, &[u8])> = files[..=at]
                 .iter()

@@ -2,6 +2,7 @@
 
 use super::{Artifact, Bundle, names};
 use crate::diagnostics::Finding;
+use crate::output::cost_report::CostReport;
 use crate::output::file_report;
 use crate::output::judged_report::JudgedReport;
 use crate::output::report::{AskedReport, ProgramReport, Report, UNSEALED};
@@ -21,6 +22,8 @@ impl Bundle<'_> {
             files: self.artifacts.iter().map(|file| file_report(&file.name, &file.bytes)).collect(),
             asked: Some(AskedReport::of(&self.set.asked, self.form)),
             digest: Some(UNSEALED),
+            cost: self.set.cost(self.machine_s()).map(CostReport::from),
+            machine_time_s: Some(self.machine_s()).filter(|_| !self.programs.is_empty()),
             ..SetReport::of(self.set)
         };
         Artifact::document(names::REPORT, as_json(report))
@@ -67,6 +70,7 @@ fn as_json(mut report: SetReport) -> String {
     job.sheets = report.sheets;
     job.boards = report.boards;
     job.cost = report.cost;
+    job.machine_time_s = report.machine_time_s;
     job.programs = report.programs;
     job.judged = report.judged;
     job.asked = report.asked;

@@ -67,7 +67,7 @@ fn held_as(
             verify_set_ups(&texts, name, expectation)
         }
         Proof::Program(_, expectation) => proof::hold(bytes, name, expectation),
-        Proof::Bytes | Proof::Drawing(_) | Proof::Frame(..) => {
+        Proof::Bytes | Proof::Drawing(_) | Proof::Frame(..) | Proof::Stage(..) => {
             unreachable!("a program is proven as one")
         }
     }

@@ -2,6 +2,7 @@
 //! returned.
 
 mod boards;
+mod cleated;
 mod ends;
 mod fit;
 mod head_notch;
@@ -23,7 +24,7 @@ pub use landings::whole_stair;
 pub use limits::{breaches, holding, most_asked, spaced};
 pub use opening::headroom_asked;
 pub use sense::profile_sense;
-pub use shape::{LEAST_AT_NOTCH_IN, contact_height};
+pub use shape::{HeadContact, LEAST_AT_NOTCH_IN, copies, head_contact};
 pub use throat::{behind_relief, throat};
 pub use waive::apply_waivers;
 
@@ -46,6 +47,7 @@ pub fn check(
     findings.extend(boards::thin(job));
     findings.extend(thickness::thickness(job));
     findings.extend(housed::housed(job));
+    findings.extend(cleated::cleated(job, flight, outline.ok()));
     findings.extend(limits::limits(job, flight));
     findings.extend(landings::would_do(job, flight, &findings));
     findings.extend(opening::opening(job, flight));

@@ -30,7 +30,7 @@ const WIDE_KERF_MM: f64 = 1.0;
 /// A figure that is off by an inch in millimetres is taken for a slip if the other unit makes it a
 /// usual one.
 struct Usual {
-    key: &'static str,
+    key: String,
     value: Length,
     /// From and to, in mm. Wide enough for what is on the market, narrower than 25.4 to one.
     usual: (f64, f64),
@@ -44,6 +44,9 @@ pub fn profile_sense(machine: &Machine, material: &Material) -> Vec<Finding> {
     findings.extend(
         machine.tool.cutter().into_iter().flat_map(|cutter| of_router(machine, material, cutter)),
     );
+    let roughing = machine.roughing();
+    let rough = roughing.as_ref().and_then(|machine| machine.tool.cutter());
+    findings.extend(rough.into_iter().flat_map(|cutter| of_cutter(material, cutter, ROUGH)));
     findings.extend(machine.tool.beam().and_then(of_laser));
     findings
 }
@@ -59,25 +62,45 @@ fn inches(value: f64) -> Fine {
 
 fn usual(machine: &Machine) -> Vec<Usual> {
     let refused = Severity::Refusal;
-    let figure = |key, value, usual, severity| Usual { key, value, usual, severity };
+    let figure =
+        |key: &str, value, usual, severity| Usual { key: key.to_string(), value, usual, severity };
     let warned = |key, value, usual| figure(key, value, usual, Severity::Warning);
     let mut all = vec![
         warned("travel.x", machine.travel[0], (200.0, 4_900.0)),
         warned("travel.y", machine.travel[1], (200.0, 4_900.0)),
     ];
     if let Some(router) = machine.tool.cutter() {
-        all.extend([
-            // The part is made larger or smaller by it: a slip here spoils every piece.
-            figure("router.cutter", router.cutter, (1.5, 30.0), refused),
-            warned("router.flute_length", router.flute_length, (5.0, 110.0)),
-            warned("router.pass_depth", router.pass_depth, (1.2, 26.0)),
-            warned("router.chip_load", router.chip_load, (CHIP_IN.0 * MM_PER_INCH, 0.3)),
-            warned("safe_height", machine.safe_height, (3.0, 75.0)),
-        ]);
+        all.extend(usual_cutter(router, ROUTER));
+        all.push(warned("safe_height", machine.safe_height, (3.0, 75.0)));
+    }
+    if let Some(rough) = machine.roughing().as_ref().and_then(|machine| machine.tool.cutter()) {
+        all.extend(usual_cutter(rough, ROUGH));
     }
     let kerf = |laser: &Laser| figure("laser.kerf", laser.kerf, (0.05, 1.2), refused);
     all.extend(machine.tool.beam().map(kerf));
     all
+}
+
+/// The tables of the two cutters.
+const ROUTER: &str = "router";
+const ROUGH: &str = "router.rough";
+
+/// A cutter by the table that describes it.
+fn usual_cutter(cutter: &Router, table: &str) -> [Usual; 4] {
+    let figure = |key: &str, value, usual, severity| Usual {
+        key: format!("{table}.{key}"),
+        value,
+        usual,
+        severity,
+    };
+    let warned = |key, value, usual| figure(key, value, usual, Severity::Warning);
+    [
+        // The part is made larger or smaller by it: a slip here spoils every piece.
+        figure("cutter", cutter.cutter, (1.5, 30.0), Severity::Refusal),
+        warned("flute_length", cutter.flute_length, (5.0, 110.0)),
+        warned("pass_depth", cutter.pass_depth, (1.2, 26.0)),
+        warned("chip_load", cutter.chip_load, (CHIP_IN.0 * MM_PER_INCH, 0.3)),
+    ]
 }
 
 impl Usual {
@@ -94,26 +117,15 @@ impl Usual {
         meant.map(|(mm, how)| {
             let slip =
                 codes::UnitSlip { measured: Fine(self.value), usual: Fine(Length::mm(mm)), how };
-            slip.at(self.key).weighing(self.severity)
+            slip.at(self.key.clone()).weighing(self.severity)
         })
     }
 }
 
 fn of_router(machine: &Machine, material: &Material, router: &Router) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    findings.extend(deep_pass(material, router));
+    let mut findings = of_cutter(material, router, ROUTER);
     findings.extend(deep_through(router));
     findings.extend(low_rapids(machine.safe_height));
-    findings.extend(odd_chip(router.chip_load));
-    if router.flutes > MOST_FLUTES {
-        let many = codes::FlutesMany { measured: router.flutes.into(), limit: MOST_FLUTES.into() };
-        findings.push(many.at("router.flutes"));
-    }
-    let slender = router.flute_length.as_mm() / router.cutter.as_mm();
-    if slender > SLENDER + ROUNDING {
-        let bends = codes::CutterSlender { measured: ratio(slender), limit: ratio(SLENDER) };
-        findings.push(bends.at("router.flute_length"));
-    }
     if router.ramp_deg > STEEP_DEG {
         let steep =
             codes::RampSteep { measured: Degrees(router.ramp_deg), limit: Degrees(STEEP_DEG) };
@@ -123,25 +135,40 @@ fn of_router(machine: &Machine, material: &Material, router: &Router) -> Vec<Fin
     findings
 }
 
+/// What is odd about one cutter, by the table that describes it.
+fn of_cutter(material: &Material, router: &Router, table: &str) -> Vec<Finding> {
+    let key = |key: &str| format!("{table}.{key}");
+    let mut findings = Vec::new();
+    findings.extend(deep_pass(material, router, key("pass_depth")));
+    findings.extend(odd_chip(router.chip_load, key("chip_load")));
+    if router.flutes > MOST_FLUTES {
+        let many = codes::FlutesMany { measured: router.flutes.into(), limit: MOST_FLUTES.into() };
+        findings.push(many.at(key("flutes")));
+    }
+    let slender = router.flute_length.as_mm() / router.cutter.as_mm();
+    if slender > SLENDER + ROUNDING {
+        let bends = codes::CutterSlender { measured: ratio(slender), limit: ratio(SLENDER) };
+        findings.push(bends.at(key("flute_length")));
+    }
+    findings
+}
+
 fn low_rapids(safe: Length) -> Option<Finding> {
     let low = codes::SafeHeightLow { measured: Fine(safe), limit: inches(SAFE_HEIGHT_IN) };
     (safe.as_inches() < SAFE_HEIGHT_IN - ROUNDING).then(|| low.at("safe_height"))
 }
 
-fn odd_chip(chip: Length) -> Option<Finding> {
+fn odd_chip(chip: Length, key: String) -> Option<Finding> {
     let (limit, bound) = match chip.as_inches() {
         thin if thin < CHIP_IN.0 - ROUNDING => (CHIP_IN.0, ChipBound::Least),
         thick if thick > CHIP_IN.1 + ROUNDING => (CHIP_IN.1, ChipBound::Most),
         _ => return None,
     };
-    Some(
-        codes::ChipLoadOdd { measured: Fine(chip), limit: inches(limit), bound }
-            .at("router.chip_load"),
-    )
+    Some(codes::ChipLoadOdd { measured: Fine(chip), limit: inches(limit), bound }.at(key))
 }
 
 /// Passes are even: what counts is the pass that is really cut.
-fn deep_pass(material: &Material, router: &Router) -> Option<Finding> {
+fn deep_pass(material: &Material, router: &Router, key: String) -> Option<Finding> {
     let depth = (material.thickness + router.cut_through).as_mm();
     let pass = depth / (depth / router.pass_depth.as_mm() - ROUNDING).ceil().max(1.0);
     let cutters = pass / router.cutter.as_mm();
@@ -153,7 +180,7 @@ fn deep_pass(material: &Material, router: &Router) -> Option<Finding> {
         limit: ratio(PASS_CUTTERS.0),
         refused: ratio(PASS_CUTTERS.1),
     };
-    (cutters > PASS_CUTTERS.0 + ROUNDING).then(|| deep.at("router.pass_depth").weighing(severity))
+    (cutters > PASS_CUTTERS.0 + ROUNDING).then(|| deep.at(key).weighing(severity))
 }
 
 fn deep_through(router: &Router) -> Option<Finding> {

@@ -4,8 +4,8 @@ use super::ends;
 use crate::diagnostics::{Finding, codes};
 use crate::job::Job;
 use crate::profile::Form;
-use crate::stair::Flight;
 use crate::stair::outline::{NotchProblem, Outline, OutlineProblem};
+use crate::stair::{Flight, HeadBearsOn, HeadFace};
 use crate::units::Length;
 
 /// Less contact than this at the head is likely a mistake (common practice, no source).
@@ -13,20 +13,39 @@ const LEAST_CONTACT_IN: f64 = 3.5;
 /// Less wood than this beside or above the plate notch splits off (common practice, no source).
 pub const LEAST_AT_NOTCH_IN: f64 = 1.0;
 
-/// The height over which the plumb cut bears on the rim: from the top tread cut or the framing's
-/// top, whichever is lower, down to the end of the plumb cut or of the rim, whichever is higher; not
-/// below 0. Wood above the framing touches nothing. `None` where the rim's depth is
-/// not known, for a housed stringer, whose plumb cut goes up past the floor, and for a head that
-/// lies over its framing.
-pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
+/// What of the plumb cut at the head bears on something, in the elevation frame.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HeadContact {
+    /// What it bears on: the rim, or what the job's joint puts in its place.
+    pub on: HeadBearsOn,
+    /// From here.
+    pub from: Length,
+    /// Up to here.
+    pub to: Length,
+}
+
+impl HeadContact {
+    /// How high it is; 0 where the two do not meet.
+    pub fn height(&self) -> Length {
+        self.to - self.from
+    }
+}
+
+/// The height over which the plumb cut bears on what the job's joint holds against it: the rim, a
+/// hanger board, a dropped header. From the top tread cut or the face's top, whichever is lower,
+/// down to the end of the plumb cut or of the face, whichever is higher; not below 0. Wood above the
+/// face touches nothing. `None` where the rim's depth is not known, for a housed stringer, whose
+/// plumb cut goes up past the floor, and for a head that lies over its framing.
+pub fn head_contact(job: &Job, flight: &Flight, outline: &Outline) -> Option<HeadContact> {
     if !outline.pockets().is_empty() || outline.head_notch().is_some_and(|notch| notch.over) {
         return None;
     }
-    let top = flight.tread_cut_y(flight.treads);
-    let plumb_end = top - outline.head_cut_length();
-    let rim_end = flight.framing_top_y() - flight.rim_depth?;
-    let touches = top.min(flight.framing_top_y());
-    Some((touches - plumb_end.max(rim_end)).max(Length::ZERO))
+    // A solid board ends at the level cut or at its upper edge, a cut one at its top tread cut.
+    let solid = outline.head_top().filter(|_| !outline.cleats().is_empty());
+    let top = solid.unwrap_or_else(|| flight.tread_cut_y(flight.treads));
+    let face = HeadFace::of_job(job, flight)?;
+    let [from, to] = face.shared(top - outline.head_cut_length(), top)?;
+    Some(HeadContact { on: face.of, from, to })
 }
 
 /// Everything the shape gives to say.
@@ -36,19 +55,22 @@ pub(super) fn shape(
     outline: Result<&Outline, &OutlineProblem>,
 ) -> Vec<Finding> {
     let mut findings = match outline {
+        Ok(outline) if job.stringer.cleated().is_some() => {
+            contact(job, flight, outline).into_iter().collect()
+        }
         Ok(_) if !job.stringer.has_steps() => Vec::new(),
         Ok(outline) => {
             let head = super::head_notch::head(job, flight, outline);
             notch(job, flight, outline)
                 .into_iter()
-                .chain(head.unwrap_or_else(|| contact(flight, outline).into_iter().collect()))
+                .chain(head.unwrap_or_else(|| contact(job, flight, outline).into_iter().collect()))
                 .collect()
         }
         Err(problem) => vec![impossible(problem, flight)],
     };
     findings.extend(ends::ends(job, flight));
     findings.extend(drop(flight));
-    findings.extend(copies(job));
+    findings.extend(copies(job, 1));
     findings
 }
 
@@ -107,16 +129,16 @@ fn spoilt(problem: NotchProblem) -> Finding {
     }
 }
 
-fn contact(flight: &Flight, outline: &Outline) -> Option<Finding> {
+fn contact(job: &Job, flight: &Flight, outline: &Outline) -> Option<Finding> {
     let limit = Length::inches(LEAST_CONTACT_IN);
-    match contact_height(flight, outline) {
-        None => Some(codes::HeadContactUnknown { limit }.at("head")),
-        Some(height) if height <= Length::ZERO => Some(codes::HeadContactNone { limit }.at("head")),
-        Some(measured) if measured < limit => {
-            Some(codes::HeadContactSmall { measured, limit }.at("head"))
-        }
-        Some(_) => None,
+    let Some(contact) = head_contact(job, flight, outline) else {
+        return Some(codes::HeadContactUnknown { limit }.at("head"));
+    };
+    let (measured, on) = (contact.height(), contact.on.name());
+    if measured <= Length::ZERO {
+        return Some(codes::HeadContactNone { on, limit }.at("head"));
     }
+    (measured < limit).then(|| codes::HeadContactSmall { measured, limit, on }.at("head"))
 }
 
 fn drop(flight: &Flight) -> Option<Finding> {
@@ -124,8 +146,9 @@ fn drop(flight: &Flight) -> Option<Finding> {
     (flight.drop() < Length::ZERO).then(|| codes::DropNegative { finish, tread }.at("foot"))
 }
 
-fn copies(job: &Job) -> Option<Finding> {
-    let pieces = job.cut.pieces();
+/// Said where a program cuts one piece and several are made: the job's own quantity so many times.
+pub fn copies(job: &Job, times: usize) -> Option<Finding> {
+    let pieces = job.cut.pieces() * times;
     let one_by_one = pieces > 1 && job.cut.material.form == Form::Board;
     one_by_one.then(|| codes::OnePartAProgram { measured: pieces.into() }.at("program"))
 }

@@ -18,6 +18,10 @@ const SAME_IN: f64 = 1.0 / 16.0;
 /// Everything the thickness gives to say.
 pub(super) fn thickness(job: &Job) -> Vec<Finding> {
     let mut findings = Vec::new();
+    // Laid out by hand, nothing lies on a machine: the profile is a stand-in that nobody named.
+    if job.by_hand {
+        return findings;
+    }
     match job.cut.thickness {
         Thickness::Measured { profile } => findings.extend(against_profile(job, profile)),
         Thickness::OfProfile => findings.extend(unmeasured(job)),

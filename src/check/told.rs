@@ -1,19 +1,22 @@
 //! What is said of a limit that a figure breaks.
 
-use crate::diagnostics::{Count, Degrees, Figure, Finding, Fine, Slope, Value, codes};
+use crate::diagnostics::codes::Standing;
+use crate::diagnostics::{Count, Degrees, Figure, Finding, Fine, Severity, Slope, Value, codes};
 use crate::profile::{Breach, Limit, Measure};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 
 /// The finding of a figure, in the limit's own kind, that breaks it.
 pub(super) fn broken(limit: &Limit, figure: f64) -> Option<Finding> {
     let breach = limit.breach(figure)?;
-    let finding = told(limit.measure, figure, breach);
+    let finding = told(limit, figure, breach);
     let (low, high) = limit.measure.codes();
     debug_assert_eq!(finding.code, if matches!(breach, Breach::Below(_)) { low } else { high });
     Some(finding.weighing(limit.severity).source(limit.source.as_str()))
 }
 
-fn told(measure: Measure, figure: f64, breach: Breach) -> Finding {
+fn told(limit: &Limit, figure: f64, breach: Breach) -> Finding {
+    let (measure, severity) = (limit.measure, limit.severity);
+    let standing = standing(severity, breach);
     // Every measure has a row below and a row above, alike but for their kind.
     macro_rules! length {
         ($low:ident, $high:ident) => {{
@@ -21,12 +24,12 @@ fn told(measure: Measure, figure: f64, breach: Breach) -> Finding {
             match breach {
                 Breach::Below(least) => {
                     let limit = Length::mm(least);
-                    codes::$low { measured, by: missed_by(limit - measured), limit }
+                    codes::$low { measured, by: off(limit - measured, severity), limit, standing }
                         .at(place(measure))
                 }
                 Breach::Above(most) => {
                     let limit = Length::mm(most);
-                    codes::$high { measured, by: missed_by(measured - limit), limit }
+                    codes::$high { measured, by: off(measured - limit, severity), limit, standing }
                         .at(place(measure))
                 }
             }
@@ -45,7 +48,7 @@ fn told(measure: Measure, figure: f64, breach: Breach) -> Finding {
         Measure::TreadThickness => length!(TreadThicknessLow, TreadThicknessHigh),
         Measure::TreadSlope => told_tread_slope(figure, breach),
         Measure::FlightRise => length!(FlightRiseLow, FlightRiseHigh),
-        Measure::Pitch => told_pitch(figure, breach),
+        Measure::Pitch => told_pitch(figure, breach, standing),
         Measure::StepSum => length!(StepSumLow, StepSumHigh),
         Measure::RiseRunSum => length!(RiseRunSumLow, RiseRunSumHigh),
         Measure::OpenGap => length!(OpenGapLow, OpenGapHigh),
@@ -61,15 +64,17 @@ fn told(measure: Measure, figure: f64, breach: Breach) -> Finding {
     }
 }
 
-fn told_pitch(figure: f64, breach: Breach) -> Finding {
+fn told_pitch(figure: f64, breach: Breach, standing: Standing) -> Finding {
     let (measured, place) = (Degrees(figure), place(Measure::Pitch));
     let by = |degrees| Figure { value: degrees, unit: "deg", digits: 4 };
     match breach {
         Breach::Below(least) => {
-            codes::PitchLow { measured, by: by(least - figure), limit: Degrees(least) }.at(place)
+            let limit = Degrees(least);
+            codes::PitchLow { measured, by: by(least - figure), limit, standing }.at(place)
         }
         Breach::Above(most) => {
-            codes::PitchHigh { measured, by: by(figure - most), limit: Degrees(most) }.at(place)
+            let limit = Degrees(most);
+            codes::PitchHigh { measured, by: by(figure - most), limit, standing }.at(place)
         }
     }
 }
@@ -100,6 +105,21 @@ fn told_landing_slope(figure: f64, breach: Breach) -> Finding {
         Breach::Below(least) => codes::LandingLevel { measured, limit: Slope(least) }.at(place),
         Breach::Above(most) => codes::LandingSteep { measured, limit: Slope(most) }.at(place),
     }
+}
+
+/// How a limit of this weight stands.
+fn standing(severity: Severity, breach: Breach) -> Standing {
+    match (severity, breach) {
+        (Severity::Advice, _) => Standing::Usual,
+        (Severity::Warning | Severity::Refusal, Breach::Below(_)) => Standing::AskedFor,
+        (Severity::Warning | Severity::Refusal, Breach::Above(_)) => Standing::Allowed,
+    }
+}
+
+/// By how much a limit is missed: of one that is only advice no more finely than a tape shows.
+fn off(by: Length, severity: Severity) -> Value {
+    let is_hair = by < Tape::in_hand().smallest();
+    if severity == Severity::Advice && is_hair { "a hair".into() } else { missed_by(by) }
 }
 
 /// By how much a limit is missed, as a tape shows it; less than that to the last digit.

@@ -26,7 +26,7 @@ pub(super) enum Command {
         /// The file to write, `-` for standard output
         file: PathBuf,
     },
-    /// Ask for the measurements, one by one in the order of the tape, and write the job; never
+    /// Ask for the measurements, step by step in the order of the tape, and write the job; never
     /// overwrites
     Ask {
         /// The file to write, `-` for standard output
@@ -60,12 +60,15 @@ pub(super) enum Command {
     Pages {
         /// The job file, `-` for standard input
         job: PathBuf,
+        #[command(flatten)]
+        flight: FlightArguments,
         /// The PDF file to write
         #[arg(short, long, value_name = "FILE")]
         output: PathBuf,
-        /// letter, a4, roll-36 (a roll 36 in wide), or a size such as "11 in x 17 in"
-        #[arg(long, default_value = "letter")]
-        paper: String,
+        /// letter, a4, roll-36 (a roll 36 in wide), or a size such as "11 in x 17 in"; left out:
+        /// letter for a job measured in inches, a4 for one in millimetres
+        #[arg(long)]
+        paper: Option<String>,
         /// Replace an existing file
         #[arg(long)]
         force: bool,
@@ -79,6 +82,8 @@ pub(super) enum Command {
         old: PathBuf,
         /// The new job file, `-` for standard input
         new: PathBuf,
+        #[command(flatten)]
+        flight: FlightArguments,
         /// Print the differences alone, as JSON
         #[arg(long)]
         json: bool,
@@ -104,6 +109,8 @@ pub(super) enum Command {
         /// A file with the table `[built]`; left out: the job's own
         #[arg(value_name = "FIT")]
         measured: Option<PathBuf>,
+        #[command(flatten)]
+        flight: FlightArguments,
         #[command(flatten)]
         report: ReportArguments,
     },
@@ -188,6 +195,13 @@ pub(super) struct BatchArguments {
     pub report: ReportArguments,
 }
 
+#[derive(Args, Default)]
+pub(super) struct FlightArguments {
+    /// Of a stair with landings this flight, counted from 1 at the foot
+    #[arg(long, value_name = "N")]
+    pub flight: Option<usize>,
+}
+
 #[derive(Args)]
 pub(super) struct OrderArguments {
     /// The job file, `-` for standard input
@@ -195,6 +209,8 @@ pub(super) struct OrderArguments {
     /// Draw a check bar and words in the DXF files too, on layer REF
     #[arg(long)]
     pub reference: bool,
+    #[command(flatten)]
+    pub flight: FlightArguments,
     #[command(flatten)]
     pub output: OutputArguments,
     #[command(flatten)]

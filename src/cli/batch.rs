@@ -1,6 +1,6 @@
 //! `batch`: many jobs, each a set of its own, in parallel; one that fails does not stop the others.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
@@ -10,7 +10,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::args::BatchArguments;
 use super::console::{Console, shown};
-use super::input::FromFiles;
+use super::input::{FromFiles, Listed};
 use super::io_words::why;
 use super::made::in_place_all_the_same;
 use super::make::{Making, make_entries};
@@ -56,6 +56,10 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
         console.tell(&format!("no job, passed over: {}", others.join(", ")));
     }
     let tasks = named(jobs);
+    let orders = Orders::among(&tasks);
+    for (job, order) in tasks.iter().filter_map(|of| Some((&of.job, orders.listing(&of.job)?))) {
+        console.tell(&format!("{} is made by itself, and in {} too", shown(job), shown(order)));
+    }
     let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
     let output = &arguments.output.output;
     fs::create_dir_all(output).map_err(|e| cannot(output, &e))?;
@@ -95,12 +99,13 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
         console.tell(&format!("and {more} more: see {}", TABLES[0]));
     }
     let words = format!(
-        "{}: {} jobs: {}; {}\n{}",
+        "{}: {} jobs: {}; {}\n{}{}",
         shown(output),
         rows.len(),
         counts(&rows),
         TABLES.join(", "),
-        in_all(&rows)
+        in_all(&rows),
+        orders.sharing_stock()
     );
     let printed = console.print(if arguments.report.json { &tables[1] } else { &words });
     printed.map_err(|error| in_place_all_the_same(error, output))?;
@@ -120,7 +125,7 @@ fn one(
     };
     let read = input::entries_and_files(std::slice::from_ref(&task.job));
     let read = read.and_then(|read| {
-        let rack = read.stock.as_deref().map(Rack::read).transpose()?;
+        let rack = read.stock.as_deref().map(Rack::of_order).transpose()?;
         Ok((read, rack))
     });
     let stands = read.as_ref().ok().and_then(|of| unchanged(folder, of, arguments));
@@ -183,6 +188,57 @@ fn unchanged(
     }
     let row = BatchRow { outcome: "unchanged", ..BatchRow::of_report(&report) };
     (row.warnings == 0 || !arguments.report.deny_warnings).then_some(row)
+}
+
+/// The orders of a batch: the jobs that each lists and the stock file that it names.
+struct Orders {
+    /// Every job that an order lists, and the first order that does.
+    lists: HashMap<PathBuf, PathBuf>,
+    /// Every stock file, and the orders that name it.
+    racks: Vec<(PathBuf, Vec<PathBuf>)>,
+}
+
+impl Orders {
+    fn among(tasks: &[Task]) -> Self {
+        let (mut lists, mut racks) = (HashMap::new(), Vec::<(PathBuf, Vec<PathBuf>)>::new());
+        for order in tasks.iter().map(|task| &task.job) {
+            let Some(Listed { jobs, stock }) = input::listed(order) else { continue };
+            for job in jobs {
+                lists.entry(real(&job)).or_insert_with(|| order.clone());
+            }
+            let Some(stock) = stock.as_deref().map(real) else { continue };
+            match racks.iter_mut().find(|(rack, _)| *rack == stock) {
+                Some((_, orders)) => orders.push(order.clone()),
+                None => racks.push((stock, vec![order.clone()])),
+            }
+        }
+        Self { lists, racks }
+    }
+
+    /// The order that lists a job which is a set of its own too.
+    fn listing(&self, job: &Path) -> Option<&Path> {
+        self.lists.get(&real(job)).map(PathBuf::as_path)
+    }
+
+    /// Said where several orders are cut from one rack: each is laid out as if all of it were its own.
+    fn sharing_stock(&self) -> String {
+        let mut text = String::new();
+        for (rack, orders) in self.racks.iter().filter(|(_, orders)| orders.len() > 1) {
+            let orders: Vec<String> = orders.iter().map(|order| shown(order)).collect();
+            text += &format!(
+                "of {} each of {} is cut as if all of it were its own: what they take together may be more than lies there; \
+                 one `seatcut make` of them all holds them to it\n",
+                shown(rack),
+                orders.join(", ")
+            );
+        }
+        text
+    }
+}
+
+/// A path by which one file is one, however it was named.
+fn real(path: &Path) -> PathBuf {
+    path.canonicalize().unwrap_or_else(|_| path.to_path_buf())
 }
 
 /// What all sets take together, where anything is cut.
@@ -249,6 +305,7 @@ fn found(paths: &[PathBuf]) -> Result<Found, Error> {
                 TextKind::Measurements => {
                     all.others.push((file, "measurements of a stair as built"));
                 }
+                TextKind::Empty => all.others.push((file, "an empty file")),
             }
         }
         if all.jobs.len() == before {

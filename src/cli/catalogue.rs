@@ -2,7 +2,7 @@
 
 use std::fs::OpenOptions;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::Ending;
 use super::console::{Console, shown};
@@ -17,12 +17,46 @@ pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
         console.print(STARTER)?;
         return Ok(Ending::Done);
     }
+    let file = &job_named(file)?;
     write_new(file, STARTER)?;
     let name = shown(file);
     console.print(&format!(
         "{name}: a starter job. Put your measurements in, then: seatcut solve {name}\n"
     ))?;
     Ok(Ending::Done)
+}
+
+/// The file of a job by what was typed: `.toml` goes behind a bare name, so that the set of files
+/// beside it can have the name alone.
+///
+/// # Errors
+/// Where a name ends in something else, and no file of that name is there.
+pub(super) fn job_named(typed: &Path) -> Result<PathBuf, Error> {
+    let is_job = typed.extension().is_some_and(|of| of.eq_ignore_ascii_case("toml"));
+    if (is_job && !typed.is_dir()) || typed.is_file() {
+        return Ok(typed.to_path_buf());
+    }
+    let named = typed.file_name().map(|name| {
+        let mut name = name.to_os_string();
+        name.push(".toml");
+        typed.with_file_name(name)
+    });
+    match (named, typed.extension()) {
+        (Some(named), None) => Ok(named),
+        (Some(named), Some(_)) => {
+            Err(Error::new(ErrorKind::Usage, "the name of a job ends in .toml")
+                .found(shown(typed))
+                .allowed("a name of its own, with .toml behind it or nothing")
+                .hint(format!(
+                    "type {}, if that is meant; it need not be there yet",
+                    shown(&named)
+                )))
+        }
+        (None, _) => Err(Error::new(ErrorKind::Usage, "this is no name of a job")
+            .found(shown(typed))
+            .allowed("a file, stair.toml say; it need not be there yet")
+            .hint("give the name of a file, stair.toml say")),
+    }
 }
 
 /// Writes a job to a file that does not exist yet, whole or not at all.

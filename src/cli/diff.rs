@@ -10,22 +10,30 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::output::diff_report::DiffReport;
 use crate::pipeline::diff::{Diff, EdgeMove, Moved, Pattern, Setting};
 use crate::pipeline::numbers::Value;
+use crate::pipeline::set::one_flight;
 use crate::pipeline::workup::Workup;
 use crate::units::{Length, Tape, decimal, fully, on_tape, trimmed};
 
 /// Compares two jobs and prints what differs. A refused stair is compared as well as any other.
-pub(super) fn diff(old: &Path, new: &Path, json: bool, console: &Console) -> Result<Ending, Error> {
+pub(super) fn diff(
+    (old, new): (&Path, &Path),
+    flight: Option<usize>,
+    json: bool,
+    console: &Console,
+) -> Result<Ending, Error> {
     if old == Path::new("-") && new == Path::new("-") {
         return Err(Error::new(ErrorKind::Usage, "standard input holds one job")
             .found("- -")
             .allowed("`-` for one of the two jobs")
             .hint("give a file for the other one"));
     }
-    let (old, new) = (input::job(old)?, input::job(new)?);
-    for job in [&old, &new] {
-        job.is_one_flight("compared")?;
-    }
-    let (old, new) = (Workup::designed(&old)?, Workup::designed(&new)?);
+    let workup = |path| {
+        let job = input::job(path)?;
+        // A stair that became one of several flights is compared with one of them.
+        let flight = flight.filter(|_| !job.landings.is_empty());
+        Workup::designed(&one_flight(job, flight, "compared")?)
+    };
+    let (old, new) = (workup(old)?, workup(new)?);
     let diff = Diff::between(&old, &new);
     if json {
         console.print(&DiffReport::of(&old, &new, &diff).to_json())?;

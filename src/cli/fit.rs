@@ -10,6 +10,7 @@ use super::{Ending, ending, input, told};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{AsBuilt, Fingerprint, Job};
 use crate::output::fit_report::FitReport;
+use crate::pipeline::set::one_flight;
 use crate::site::answers::{Fit, OnSite, Verdict, fit as held};
 use crate::site::as_built::{OnTape, OutOfReach, Remedy, Schedule, Worn};
 use crate::units::{Length, Tape, decimal, fully};
@@ -17,12 +18,12 @@ use crate::units::{Length, Tape, decimal, fully};
 /// Holds as-built measurements against a job and prints what comes of it.
 pub(super) fn fit(
     path: &Path,
+    flight: Option<usize>,
     measured: Option<&Path>,
     report: &ReportArguments,
     console: &Console,
 ) -> Result<Ending, Error> {
-    let job = input::job(path)?;
-    job.is_one_flight("checked as built")?;
+    let job = one_flight(input::job(path)?, flight, "checked as built")?;
     let site = OnSite::of(&job)?;
     let job = &site.job;
     let (file, built) = match measured {

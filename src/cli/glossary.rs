@@ -44,6 +44,11 @@ pub(super) const TERMS: &[Term] = &[
     ),
     of("clearance", &[], "What a notch is cut bigger than the plate that goes into it."),
     of(
+        "cleat",
+        &["cleats", "cleated stringer", "solid stringer", "steel angle"],
+        "A strip of wood, or a steel angle, on the face of a solid stringer that one end of a tread lies on. Its top is a tread's thickness below the tread's top. The stringer has no steps cut out of it, so the whole board carries.",
+    ),
+    of(
         "contact",
         &["contact at head"],
         "How much of the plumb cut at the head touches the rim or the hanger board behind it.",
@@ -80,9 +85,9 @@ pub(super) const TERMS: &[Term] = &[
         "A program that cuts nothing: tool off and clear, once round everything that the others will reach, so that you see where they go.",
     ),
     of(
-        "framing to top tread cut",
-        &["hang line", "hanging"],
-        "From the top of the framing, or of the rim, plumb down to the top tread cut: where the stringer hangs. Mark it on the rim and set the top tread cut to it.",
+        "framing square",
+        &["square", "tongue", "body", "on the square"],
+        "The carpenter's steel square: its short arm is the tongue, its long one the body. A step is laid out with the rise on the tongue and the run on the body.",
     ),
     of(
         "guard",
@@ -91,8 +96,13 @@ pub(super) const TERMS: &[Term] = &[
     ),
     of(
         "hanger board",
-        &["spacer", "hanger"],
-        "A board between the rim and the stringers that gives the plumb cut more to be fastened to.",
+        &["hanger"],
+        "A board that hangs on the rim from the framing's top down, before the stringers: it gives the plumb cut more to be fastened to. The riser board at the head stands on it; where the hanger board itself is that riser, give head.riser_board = 0. In a job it is head.joint with \"hanger-board\".",
+    ),
+    of(
+        "hang line",
+        &["framing to top tread cut", "hanging"],
+        "From the top of the framing, or of the rim, plumb down to the top tread cut: where the stringer hangs. Mark it on the rim and set the top tread cut to it.",
     ),
     of("head", &[], "The upper end of the stringer, where it meets the framing."),
     of("heel", &[], "The back end of the seat cut, where it meets the lower edge of the board."),
@@ -123,11 +133,21 @@ pub(super) const TERMS: &[Term] = &[
         "Two boards cut at half the angle they meet at, so that no end grain shows: an open skirt and the ends of the riser boards.",
     ),
     of(
+        "nest",
+        &["nesting", "layout"],
+        "How pieces are laid into each other on a sheet so that few sheets are needed.",
+    ),
+    of(
         "nose line",
         &["tip line"],
         "The line through the corners of the steps, along the upper edge of the board; the nosings of the treads stick out past it.",
     ),
     of("nosing", &["overhang"], "What a tread sticks out past the face of the riser below it."),
+    of(
+        "offcut",
+        &["offcuts", "remnant"],
+        "What is left of a board or a sheet once the pieces are cut from it. A stock file with keep = gets those of boards back, if they are as long as that.",
+    ),
     of(
         "one down",
         &["one-down"],
@@ -138,8 +158,13 @@ pub(super) const TERMS: &[Term] = &[
     of("pitch block", &[], "A triangle cut to one step, to mark plumb and level lines by."),
     of(
         "plumb cut",
-        &["top plumb cut", "head cut"],
-        "The cut at the head that stands plumb against the rim.",
+        &["head cut"],
+        "A cut that stands plumb: the riser cuts, and at the head the top plumb cut.",
+    ),
+    of(
+        "reserve",
+        &[],
+        "What every blank is sawn longer than the machine needs it, against a saw that wanders. The stock file says how much.",
     ),
     of(
         "rim",
@@ -169,6 +194,11 @@ pub(super) const TERMS: &[Term] = &[
     ),
     of("spoilboard", &["bed"], "The board on the machine's table that tools may cut into."),
     of(
+        "stock",
+        &["stock file", "rack"],
+        "What lies on the machine to be cut. The stock file lists what lies in the rack, how many of each and what one costs.",
+    ),
+    of(
         "story pole",
         &["storey pole"],
         "A stick with every tread's height marked on it, held up plumb at the stair to see that each step comes where it should.",
@@ -186,10 +216,20 @@ pub(super) const TERMS: &[Term] = &[
     ),
     of(
         "tie plate",
-        &["kicker", "plate notch", "cleat"],
+        &["kicker", "plate notch"],
         "A board fastened to the floor that the foot of the stringer is notched over, so that it cannot slide.",
     ),
     of("toe", &[], "The front end of the seat cut, at the first riser."),
+    of(
+        "top plumb cut",
+        &["plumb cut at the head"],
+        "The cut at the head that stands plumb against the rim, the hanger board or the header.",
+    ),
+    of(
+        "top tread cut",
+        &["uppermost tread cut"],
+        "The uppermost level cut of a stringer, that the top tread lies on; the hang line is measured down to it.",
+    ),
     of(
         "total rise",
         &["rise"],
@@ -210,6 +250,11 @@ pub(super) const TERMS: &[Term] = &[
         "unit run",
         &["run", "tread cut"],
         "From riser cut to riser cut, level: what a step gives to the foot, without its nosing.",
+    ),
+    of(
+        "yield",
+        &[],
+        "How much of the sheets becomes pieces, by area. The rest is kerf, rim and offcuts.",
     ),
     of(
         "Z0",

@@ -11,8 +11,8 @@ use super::stock_file::Rack;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{
-    AsBuilt, Fingerprint, Job, LONGEST_TITLE, Order, TextKind, kind_of_text, order_of, read_built,
-    read_job,
+    AsBuilt, Fingerprint, Job, LONGEST_TITLE, Order, OrderHead, OrderLine, TextKind, kind_of_text,
+    order_of, read_built, read_job,
 };
 use crate::pipeline::set::{Entry, OrderFacts};
 use crate::profile::{Source, embedded, is_path, names_of};
@@ -89,44 +89,82 @@ pub(super) fn job_and_files(path: &Path) -> Result<FromFiles<Job>, Error> {
     Ok(read)
 }
 
+/// A job as a command line or an order lists it.
+struct Line {
+    entry: Entry,
+    /// What the order says of it, with the line's own customer; nothing of a job by itself.
+    order: OrderHead,
+    /// The job's file.
+    file: PathBuf,
+}
+
 /// The jobs of job files and order files, in their order, and the files that they are read from; a
-/// job that an order lists is found from the order's folder. What is listed twice is made as often as
-/// both lines say; for two customers its titles say for whom.
+/// job that an order lists is found from the order's folder. What is listed twice for one order and
+/// customer is made as often as both lines say; for several its titles say for which.
 pub(super) fn entries_and_files(paths: &[PathBuf]) -> Result<FromFiles<Vec<Entry>>, Error> {
     let mut all = FromFiles { what: Vec::new(), files: Vec::new(), order: None, stock: None };
-    let mut lines: Vec<(Entry, Option<String>)> = Vec::new();
-    let (mut heads, mut orders, mut named) = (Vec::new(), Vec::new(), Vec::new());
-    let mut add = |read: FromFiles<Job>, times: usize, customer: Option<String>| {
+    let mut lines: Vec<Line> = Vec::new();
+    let (mut orders, mut named) = (Vec::new(), Vec::new());
+    let mut add = |read: FromFiles<Job>, file: PathBuf, times: usize, order: OrderHead| {
         all.files.extend(read.files);
-        lines.push((Entry { job: read.what, times }, customer));
+        lines.push(Line { entry: Entry { job: read.what, times }, order, file });
     };
     for path in paths {
         let text = read_text(path)?;
         let Some(Order { head, stock, lines }) = order_of(&shown(path), &text)? else {
-            add(job_of(path, &text)?, 1, None);
+            add(job_of(path, &text)?, path.clone(), 1, OrderHead::default());
             continue;
         };
         for line in lines {
-            let customer = line.customer.or_else(|| head.customer.clone());
+            let customer = line.customer.clone().or_else(|| head.customer.clone());
             let listed = beside(path, &line.file);
-            add(listed_job(path, &listed)?, line.count, customer);
+            let read = listed_job(path, &listed, &line)?;
+            add(read, listed, line.count, OrderHead { customer, ..head.clone() });
         }
         named.extend(stock.map(|stock| beside(path, &stock)));
         orders.push(path.clone());
-        heads.push(head);
     }
     all.files.extend(orders);
     all.stock = one_stock(named)?;
-    let (entries, customers): (Vec<Entry>, Vec<_>) = told_apart(merged(lines)).into_iter().unzip();
-    // What two orders say of themselves is said of none of their common sheets.
-    let head = if let [_] = heads[..] { heads.pop() } else { None };
-    all.order = (customers.iter().any(Option::is_some) || head.is_some())
-        .then(|| OrderFacts { head: head.unwrap_or_default(), customers });
+    let lines = told_apart(merged(lines));
+    one_title_each(&lines)?;
+    let (entries, orders): (Vec<Entry>, Vec<OrderHead>) =
+        lines.into_iter().map(|line| (line.entry, line.order)).unzip();
+    all.order = OrderFacts::of(orders);
     all.what = entries;
     if let Some(first) = all.what.first() {
         first.job.tape.take_in_hand();
     }
     Ok(all)
+}
+
+/// A title is what tells the pieces apart once they are cut.
+fn one_title_each(lines: &[Line]) -> Result<(), Error> {
+    for (i, line) in lines.iter().enumerate() {
+        let title = &line.entry.job.title;
+        let Some(before) = lines[..i].iter().find(|of| of.entry.job.title == *title) else {
+            continue;
+        };
+        let begin: String = title.chars().take(LONGEST_TITLE - 2).collect();
+        return Err(Error::new(ErrorKind::Input, "two jobs of one set have the same title")
+            .found(format!("\"{title}\" in {} and in {}", shown(&before.file), shown(&line.file)))
+            .allowed("a title for each job: it is what tells the pieces apart")
+            .hint(format!("title = \"{begin} 2\" in one of the two files")));
+    }
+    Ok(())
+}
+
+/// What an order lists: its jobs' files, and the stock file that it names.
+pub(super) struct Listed {
+    pub jobs: Vec<PathBuf>,
+    pub stock: Option<PathBuf>,
+}
+
+/// What a file lists; none of what is no order, or cannot be read as one.
+pub(super) fn listed(path: &Path) -> Option<Listed> {
+    let order = order_of(&shown(path), &read_text(path).ok()?).ok()??;
+    let jobs = order.lines.iter().map(|line| beside(path, &line.file)).collect();
+    Some(Listed { jobs, stock: order.stock.map(|stock| beside(path, &stock)) })
 }
 
 /// The stock file of all orders.
@@ -141,8 +179,17 @@ fn one_stock(named: Vec<PathBuf>) -> Result<Option<PathBuf>, Error> {
 }
 
 /// A job that an order lists.
-fn listed_job(order: &Path, path: &Path) -> Result<FromFiles<Job>, Error> {
-    let text = read_text(path)?;
+fn listed_job(order: &Path, path: &Path, line: &OrderLine) -> Result<FromFiles<Job>, Error> {
+    let text = read_text(path).map_err(|error| match error.kind() {
+        ErrorKind::File => {
+            Error::new(ErrorKind::File, format!("a job of this order {}", error.what()))
+                .at(line.at.clone())
+                .found(shown(path))
+                .allowed("the path of a job file, from the order's folder")
+                .hint("file = \"...\" as the job's file is called")
+        }
+        _ => error,
+    })?;
     if kind_of_text(&text) == TextKind::Order {
         return Err(Error::new(
             ErrorKind::Input,
@@ -156,33 +203,53 @@ fn listed_job(order: &Path, path: &Path) -> Result<FromFiles<Job>, Error> {
     job_of(path, &text)
 }
 
-/// A job and for whom it is made.
-type Line = (Entry, Option<String>);
-
-/// The same job for the same customer is one, made as often as all its lines say.
+/// The same job of the same order for the same customer is one, made as often as all its lines say.
 fn merged(lines: Vec<Line>) -> Vec<Line> {
     let mut all: Vec<(Fingerprint, Line)> = Vec::new();
     for line in lines {
-        let read = Fingerprint::as_read(&line.0.job);
-        match all.iter_mut().find(|(of, (_, whose))| *of == read && *whose == line.1) {
-            Some((_, (entry, _))) => entry.times += line.0.times,
+        let read = Fingerprint::as_read(&line.entry.job);
+        match all.iter_mut().find(|(of, before)| *of == read && before.order == line.order) {
+            Some((_, before)) => before.entry.times += line.entry.times,
             None => all.push((read, line)),
         }
     }
     all.into_iter().map(|(_, line)| line).collect()
 }
 
-/// Jobs of one title for several customers, each with its customer behind the title.
+/// Behind a title that is cut off.
+const CUT: &str = "...";
+
+/// Jobs of one title for several customers or orders, each with what tells it apart behind the title.
 fn told_apart(mut lines: Vec<Line>) -> Vec<Line> {
-    let titles: Vec<String> = lines.iter().map(|(entry, _)| entry.job.title.clone()).collect();
-    let twice = |title: &String| titles.iter().filter(|of| *of == title).count() > 1;
-    for ((entry, customer), title) in lines.iter_mut().zip(&titles) {
-        let Some(customer) = customer.as_ref().filter(|_| twice(title)) else { continue };
-        let room = LONGEST_TITLE.saturating_sub(customer.chars().count() + 2);
-        let begin: String = title.chars().take(room).collect();
-        let whole =
-            if begin.is_empty() { customer.clone() } else { format!("{begin}, {customer}") };
-        entry.job.title = whole.chars().take(LONGEST_TITLE).collect();
+    let titles: Vec<String> = lines.iter().map(|line| line.entry.job.title.clone()).collect();
+    let mut told: Vec<Option<String>> = vec![None; lines.len()];
+    for (i, title) in titles.iter().enumerate() {
+        let alike: Vec<usize> = (0..lines.len()).filter(|of| titles[*of] == *title).collect();
+        let ways: [fn(&OrderHead) -> Option<String>; 3] = [
+            |of| of.customer.clone(),
+            |of| of.number.as_ref().map(|number| format!("order {number}")),
+            |of| Some(of.in_a_line()).filter(|line| !line.is_empty()),
+        ];
+        let differ = |way: &&fn(&OrderHead) -> Option<String>| {
+            let words: Vec<_> = alike.iter().map(|of| way(&lines[*of].order)).collect();
+            (1..words.len()).all(|k| !words[..k].contains(&words[k]))
+        };
+        let way = Some(()).filter(|()| alike.len() > 1).and_then(|()| ways.iter().find(differ));
+        told[i] = way.and_then(|way| way(&lines[i].order));
+    }
+    for (line, words) in lines.iter_mut().zip(told) {
+        let Some(words) = words else { continue };
+        let title = &mut line.entry.job.title;
+        let room = LONGEST_TITLE.saturating_sub(words.chars().count() + 2);
+        let begin: String = match title.chars().count() <= room {
+            true => title.clone(),
+            false if room > CUT.len() => {
+                title.chars().take(room - CUT.len()).collect::<String>() + CUT
+            }
+            false => String::new(),
+        };
+        let whole = if begin.is_empty() { words } else { format!("{begin}, {words}") };
+        *title = whole.chars().take(LONGEST_TITLE).collect();
     }
     lines
 }
@@ -240,6 +307,12 @@ fn beside(naming: &Path, named: &str) -> PathBuf {
 /// The job of a text as if it stood in a file of this path.
 pub(super) fn job_of(path: &Path, text: &str) -> Result<FromFiles<Job>, Error> {
     let name = shown(path);
+    if let Some((what, hint)) = kind_of_text(text).told() {
+        return Err(Error::new(ErrorKind::Input, format!("this is {what}"))
+            .in_file(&name)
+            .allowed("a job")
+            .hint(hint));
+    }
     let files = RefCell::new(vec![path.to_path_buf()]);
     let load = |reference: &str| {
         let profile = beside(path, reference);

@@ -6,12 +6,17 @@ use crate::output::report::PlacementReport;
 use crate::verify::{FoundTab, PlacedAt, Recognised, Verdict};
 
 /// What came of a file.
-pub(super) fn report(file: &str, skirt: Option<String>, verdict: &Verdict) -> JudgedReport {
+pub(super) fn report(
+    file: &str,
+    (skirt, stage): (Option<String>, Option<&'static str>),
+    verdict: &Verdict,
+) -> JudgedReport {
     JudgedReport {
         file: file.to_string(),
         is_this_part: verdict.is_this_part(),
         taken_for: Some(taken_for(verdict.what)),
         skirt,
+        stage,
         placements: verdict.placements.iter().enumerate().map(|(i, at)| placement(i, at)).collect(),
         tabs: verdict.tabs.iter().map(found_tab).collect(),
         verified: Some(proven_figures(verdict)),
@@ -31,6 +36,7 @@ pub(super) fn unread(file: &str) -> JudgedReport {
         is_this_part: false,
         taken_for: None,
         skirt: None,
+        stage: None,
         placements,
         tabs,
         verified: None,

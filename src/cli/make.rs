@@ -12,7 +12,7 @@ use super::search::watched;
 use super::stock_file::Rack;
 use super::told::hung;
 use super::{Ending, ending, input, reported, sections, table, told};
-use crate::bundle::{Bundle, names, unmade_report};
+use crate::bundle::{Artifact, Bundle, names, unmade_report};
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::Job;
@@ -23,7 +23,7 @@ use crate::output::report::ProgramReport;
 use crate::output::set_text::{sheet_line, totals};
 use crate::pipeline::set::{Entry, OrderFacts, Set, is_laid_out};
 use crate::profile::Form;
-use crate::units::{Length, Tape};
+use crate::units::{Length, Tape, on_tape};
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
@@ -43,8 +43,11 @@ fn making(
     read: &FromFiles<Vec<Entry>>,
     is_alone: bool,
 ) -> Result<Made, Error> {
-    let stock = arguments.stock.as_ref().or(read.stock.as_ref());
-    let rack = stock.map(|path| Rack::read(path)).transpose()?;
+    let rack = match (&arguments.stock, &read.stock) {
+        (Some(given), _) => Some(Rack::read(given)?),
+        (None, Some(named)) => Some(Rack::of_order(named)?),
+        (None, None) => None,
+    };
     if arguments.take && rack.is_none() {
         return Err(Error::new(ErrorKind::Usage, "--take has no stock file to write")
             .hint("--stock FILE, or stock = \"FILE\" in the order"));
@@ -114,19 +117,26 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     if end != Ending::Done {
         return Ok(Made::unwritten(end, unmade_report(&set), said, &findings));
     }
+    // What cannot be taken off is known before the set is written.
+    let after = order.rack.filter(|_| order.take).map(|rack| Ok((rack, rack.after(&set)?)));
+    let after = after.transpose()?;
     let bundle = Bundle::on_paper(&set, order.dxf, order.paper)?;
     let revisions = set.members.iter().map(|member| member.workup.fingerprint.to_string());
     let mut staging = order.staging(revisions.collect())?;
     staging.write(bundle.artifacts())?;
     let programs = bundle.proven(|artifact| staging.read_back(artifact))?;
-    let text =
-        [said, proven(&bundle, &set, &programs), totals(&set), listed(&bundle, order.output)]
-            .concat();
+    let text = [
+        said,
+        proven(&bundle, &set, &programs),
+        totals(&set, bundle.machine_s()),
+        listed((&set, &bundle), order.output),
+    ]
+    .concat();
     let report = bundle.report(programs);
     staging.write(std::slice::from_ref(&report))?;
     staging.publish()?;
-    let text = match order.rack.filter(|_| order.take) {
-        Some(rack) => text + &rack.take(&set)?,
+    let text = match after {
+        Some((rack, after)) => text + &rack.take(&after)?,
         None => text,
     };
     let json = String::from_utf8_lossy(&report.bytes).into_owned();
@@ -226,8 +236,11 @@ fn proven(bundle: &Bundle<'_>, set: &Set, programs: &[ProgramReport]) -> String 
         sheets.map(|(i, run)| hung(&sheet_line(run), &name_column(&names::sheet_picture(i))));
     let mut lines: String = programs.iter().map(program_line).chain(of_sheets).collect();
     if lines.is_empty() {
-        lines =
-            hung("The finished part's outline, to the last corner.", &name_column(names::NOMINAL));
+        let parts = bundle.artifacts().iter().filter(|of| of.name.ends_with(names::NOMINAL));
+        let line = |of: &Artifact<'_>| {
+            hung("The finished part's outline, to the last corner.", &name_column(&of.name))
+        };
+        lines = parts.map(line).collect();
     }
     for artifact in bundle.artifacts().iter().filter(|of| names::is_skirt(&of.name)) {
         lines += &hung("The skirt's outline, to the last corner.", &name_column(&artifact.name));
@@ -236,7 +249,7 @@ fn proven(bundle: &Bundle<'_>, set: &Set, programs: &[ProgramReport]) -> String 
 }
 
 /// Where the set lies, its files, and what to do next.
-fn listed(bundle: &Bundle<'_>, place: &Path) -> String {
+fn listed((set, bundle): (&Set, &Bundle<'_>), place: &Path) -> String {
     let own = bundle.artifacts().iter().map(|artifact| artifact.name.as_str());
     let names: Vec<&str> = own.chain([names::REPORT]).collect();
     let (folder, files) = (shown(place), hung(&names.join(", "), "  "));
@@ -244,10 +257,14 @@ fn listed(bundle: &Bundle<'_>, place: &Path) -> String {
         [names::WORK_LIST_PAGE, names::BENCH_PAGE, names::BENCH_PRINT, names::DRAWING_PRINT];
     let sheet = sheets.iter().find_map(|of| names.iter().find(|name| name.ends_with(of)));
     let read = sheet.map(|name| hung(&format!("Open {folder}/{name} and check it."), "  "));
-    let run = |run: &RunOf<'_>| hung(&run.told(), &name_column(&run.file));
-    let runs: String = bundle.runs().iter().map(run).collect();
+    let all = bundle.runs();
+    let run = |run: &RunOf<'_>| hung(&run.told_among(&all), &name_column(&run.file));
+    let runs: String = all.iter().map(run).collect();
     let next = match runs.is_empty() {
-        true => "  Lay the stringer out by its numbers, or trace the drawing printed at full size\n  (`seatcut pages`).\n".to_string(),
+        true if set.members.iter().all(|of| of.job().stringer.has_steps()) => {
+            "  Lay the stringer out by its numbers, or trace the drawing printed at full size\n  (`seatcut pages`).\n".to_string()
+        }
+        true => "  Lay the stringer out by its numbers.\n".to_string(),
         false => format!("  At the machine run in this order:\n{runs}"),
     };
     format!("\nFILES in {folder}\n{files}\nNEXT\n{}{next}", read.unwrap_or_default())
@@ -272,7 +289,15 @@ fn program_line(program: &ProgramReport) -> String {
             1 => "this part".to_string(),
             count => format!("these {count} parts"),
         };
-        format!("Cuts {parts} and nothing else, off by {off} at most.{held}")
+        match program.leaves_mm {
+            Some(left) => {
+                let left = on_tape(Length::mm(left));
+                format!(
+                    "Roughs out {parts}, leaves {left} beside the line, off by {off} at most.{held}"
+                )
+            }
+            None => format!("Cuts {parts} and nothing else, off by {off} at most.{held}"),
+        }
     };
     hung(&what, &name_column(&program.file))
 }

@@ -15,10 +15,12 @@ mod io_words;
 mod judged;
 mod made;
 mod make;
+mod named;
 mod order;
 mod output_file;
 mod output_set;
 mod pages;
+mod place;
 mod search;
 mod sections;
 mod solve;
@@ -88,19 +90,21 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         Command::Solve { job, report } => solve::solve(job, report, console),
         Command::Make(make) => make::make(make, console),
         Command::Batch(batch) => batch::batch(batch, console),
-        Command::Pages { job, output, paper, force } => {
+        Command::Pages { job, flight, output, paper, force } => {
             let existing =
                 if *force { output_set::Existing::Replace } else { output_set::Existing::Keep };
-            pages::pages(job, output, paper, existing, console)
+            pages::pages(job, flight.flight, output, paper.as_deref(), existing, console)
         }
         Command::Order(order) => order::order(order, console),
         Command::Square(square) => square::square(square, console),
-        Command::Diff { old, new, json } => diff::diff(old, new, *json, console),
+        Command::Diff { old, new, flight, json } => {
+            diff::diff((old, new), flight.flight, *json, console)
+        }
         Command::Verify { job, effort, files, report } => {
             verify::verify(job, *effort, files, report, console)
         }
-        Command::Fit { job, measured, report } => {
-            fit::fit(job, measured.as_deref(), report, console)
+        Command::Fit { job, measured, flight, report } => {
+            fit::fit(job, flight.flight, measured.as_deref(), report, console)
         }
         Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
         Command::Explain { word } => explain::explain(&word.join(" "), console),

@@ -13,6 +13,7 @@ use crate::diagnostics::Error;
 use crate::diagnostics::gathered;
 use crate::output::file_report;
 use crate::output::report::Report;
+use crate::pipeline::set::one_flight;
 use crate::pipeline::workup::Workup;
 
 /// Writes the order of a job. What `make` refuses is not ordered either.
@@ -23,7 +24,7 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
 /// The same without a word: what came of it is for whoever asked.
 pub(super) fn ordered(arguments: &OrderArguments) -> Result<Made, Error> {
     let FromFiles { what: job, files: inputs, .. } = input::job_and_files(&arguments.job)?;
-    job.is_one_flight("ordered")?;
+    let job = one_flight(job, arguments.flight.flight, "ordered")?;
     cut_named(&job)?;
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
     let mut workup = Workup::designed(&job)?;

@@ -14,26 +14,38 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::output::Stamp;
 use crate::output::page::{Size, is_own_pdf, pdf};
 use crate::output::pages::{PaperProblem, full_size_pages};
+use crate::pipeline::set::one_flight;
 use crate::pipeline::workup::Workup;
-use crate::units::{Bare, Length, read_length};
+use crate::units::{Bare, Length, Tape, read_length};
 
 /// Writes the pages of a job.
 pub(super) fn pages(
     job: &Path,
+    flight: Option<usize>,
     output: &Path,
-    paper: &str,
+    paper: Option<&str>,
     existing: Existing,
     console: &Console,
 ) -> Result<Ending, Error> {
     let FromFiles { what: job, files: inputs, .. } = input::job_and_files(job)?;
+    let job = one_flight(job, flight, "printed at full size")?;
     cut_only(&job, "drawn on pages: they would lack its pockets")?;
-    job.is_one_flight("printed at full size")?;
+    if job.stringer.cleated().is_some() {
+        return Err(Error::new(ErrorKind::Refused, "a cleated stringer is not drawn on pages: they would lack its cleats")
+            .found(job.stringer.table())
+            .allowed("a cut stringer: a job without a table [cleat]")
+            .hint("seatcut make JOB -o DIR: its drawing has every cleat's place, its bench sheet the marks"));
+    }
     let workup = Workup::designed(&job)?;
     let Some(outline) = &workup.outline else {
         let what = format!("this job has no part to draw: {}", refusing(&workup.findings));
         return Err(Error::new(ErrorKind::Refused, what).hint("seatcut solve JOB"));
     };
     let blank = outline.in_board_frame().bounds().width();
+    let paper = paper.unwrap_or(match job.tape {
+        Tape::Inches => "letter",
+        Tape::Metric => "a4",
+    });
     let size = paper_size(paper, blank)?;
     let stamp = Stamp::of(&workup);
     let pages = full_size_pages(&stamp, &workup.flight, outline, size)
@@ -41,7 +53,7 @@ pub(super) fn pages(
     let bytes = pdf(&stamp, &pages).map_err(no_letter)?;
     write_whole(output, &bytes, existing, &inputs, is_own_pdf)?;
     console.print(&format!(
-        "{}: {} pages; print at 100 percent and measure both bars on a page before you paste\n",
+        "{}: {} pages; print at 100 percent and measure the bars on a page before you paste\n",
         shown(output),
         pages.len()
     ))?;

@@ -1,6 +1,9 @@
 //! Sections of sentences and tables as text for a terminal.
 
+use textwrap::{Options, WordSplitter, wrap};
+
 use super::table::told;
+use super::told::{WIDTH, hung};
 use crate::output::content::{Cell, Figure, Section, Table, TableRows, grid, whole_stair};
 use crate::pipeline::set::Set;
 
@@ -19,7 +22,7 @@ pub(super) fn sections(sections: &[Section]) -> String {
 }
 
 fn section(section: &Section) -> String {
-    let notes: String = section.notes.iter().map(|note| format!("{note}\n")).collect();
+    let notes: String = section.notes.iter().map(|note| hung(note, "")).collect();
     let tables: String = section.tables.iter().map(table).collect();
     format!("\n{}\n{notes}{tables}", section.topic.heading())
 }
@@ -37,7 +40,7 @@ fn table(table: &Table) -> String {
             )
         }
     };
-    format!("  {}\n{rows}", table.caption)
+    hung(&table.caption, "  ") + &rows
 }
 
 /// The rows of a table, its headings first where it has any.
@@ -58,9 +61,10 @@ fn figures(rows: &[Figure]) -> String {
         rows.iter().map(|row| row.label.chars().count()).max().unwrap_or(0).clamp(LABEL.0, LABEL.1);
     let note =
         |row: &Figure| if row.note.is_empty() { String::new() } else { format!("; {}", row.note) };
-    rows.iter()
-        .map(|row| format!("    {:<width$} {}{}\n", row.label, told(&row.value), note(row)))
-        .collect()
+    let line = |row: &Figure| {
+        hung(&format!("{}{}", told(&row.value), note(row)), &format!("    {:<width$} ", row.label))
+    };
+    rows.iter().map(line).collect()
 }
 
 fn words(cell: &Cell) -> String {
@@ -75,25 +79,99 @@ fn words(cell: &Cell) -> String {
     }
 }
 
-/// A cell with more letters makes no column wider: its row goes on behind it.
-const MOST: usize = 60;
+/// What stands before a row and between two of its cells.
+const BEFORE: usize = 4;
+const BETWEEN: usize = 2;
+/// A column is made no narrower than this to let a table fit, unless all of it is.
+const NARROWEST: usize = 12;
 
-/// Rows in columns as wide as their widest cell.
-pub(super) fn columns(headings: &[String], rows: &[Vec<String>]) -> String {
+/// Rows in columns as wide as their widest cell; where a terminal is not as wide as all of them the
+/// cells go on below themselves, and where even that does not do each row is told line by line.
+fn columns(headings: &[String], rows: &[Vec<String>]) -> String {
     let all = || [headings].into_iter().chain(rows.iter().map(Vec::as_slice));
-    let wide = |i: usize| {
-        all()
-            .filter_map(|row| row.get(i))
-            .map(|cell| cell.chars().count())
-            .filter(|n| *n <= MOST)
-            .max()
-            .unwrap_or(0)
+    let wide = |i: usize| all().filter_map(|row| row.get(i)).map(|cell| width_of(cell)).max();
+    let natural: Vec<usize> = (0..headings.len()).map(|i| wide(i).unwrap_or(0)).collect();
+    match narrowed(&natural) {
+        Some(widths) => all().map(|row| wrapped_row(row, &widths)).collect(),
+        None => rows.iter().map(|row| stacked_row(headings, row)).collect(),
+    }
+}
+
+fn width_of(text: &str) -> usize {
+    text.chars().count()
+}
+
+/// These widths, the widest made narrower until all fit; `None` where they would be too narrow to
+/// read.
+fn narrowed(natural: &[usize]) -> Option<Vec<usize>> {
+    let room = WIDTH.checked_sub(BEFORE + BETWEEN * natural.len().saturating_sub(1))?;
+    let mut widths = natural.to_vec();
+    while widths.iter().sum::<usize>() > room {
+        let widest = widths.iter_mut().max()?;
+        *widest = widest.checked_sub(1).filter(|width| *width >= NARROWEST)?;
+    }
+    Some(widths)
+}
+
+/// A row whose cells go on below themselves.
+fn wrapped_row(row: &[String], widths: &[usize]) -> String {
+    let in_column = |(cell, width): (&String, &usize)| -> Vec<String> {
+        let options = Options::new((*width).max(1)).word_splitter(WordSplitter::NoHyphenation);
+        wrap(cell, options).into_iter().map(String::from).collect()
     };
-    let widths: Vec<usize> = (0..headings.len()).map(wide).collect();
-    let row = |row: &[String]| {
-        let cells: Vec<String> =
-            row.iter().zip(&widths).map(|(cell, width)| format!("{cell:<width$}")).collect();
-        format!("    {}\n", cells.join("  ").trim_end())
+    let cells: Vec<Vec<String>> = row.iter().zip(widths).map(in_column).collect();
+    let lines = cells.iter().map(Vec::len).max().unwrap_or(0);
+    let line = |i: usize| {
+        let padded = |(cell, width): (&Vec<String>, &usize)| {
+            format!("{:<width$}", cell.get(i).map_or("", String::as_str))
+        };
+        let cells: Vec<String> = cells.iter().zip(widths).map(padded).collect();
+        format!("{}{}\n", " ".repeat(BEFORE), cells.join(&" ".repeat(BETWEEN)).trim_end())
     };
-    all().map(row).collect()
+    (0..lines).map(line).collect()
+}
+
+/// A row as its first cell and below it the others, each behind its heading.
+fn stacked_row(headings: &[String], row: &[String]) -> String {
+    let first = row.first().map_or(String::new(), |label| hung(label, &" ".repeat(BEFORE)));
+    let column = headings.iter().skip(1).map(|heading| width_of(heading)).max().unwrap_or(0);
+    let rest = headings.iter().zip(row).skip(1).filter(|(_, cell)| !cell.is_empty());
+    let line = |(heading, cell): (&String, &String)| {
+        hung(cell, &format!("{}{heading:<column$}  ", " ".repeat(BEFORE + 2)))
+    };
+    first + &rest.map(line).collect::<String>()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn texts(of: &[&str]) -> Vec<String> {
+        of.iter().map(|text| text.to_string()).collect()
+    }
+
+    #[test]
+    fn cells_that_are_too_long_go_on_below_themselves() {
+        let long =
+            "a cell of many words that no terminal has the room for in one line beside others";
+        let text = columns(&texts(&["What", "Note"]), &[texts(&["board", long])]);
+        let lines: Vec<&str> = text.lines().collect();
+        assert!(lines.len() == 3 && lines.iter().all(|line| width_of(line) <= WIDTH), "{text}");
+        let at = lines[1].find("a cell").unwrap();
+        assert!(lines[2].starts_with(&" ".repeat(at)) && &lines[2][at..at + 1] != " ", "{text}");
+    }
+
+    #[test]
+    fn rows_of_too_many_columns_are_told_line_by_line() {
+        let headings: Vec<String> = (0..9).map(|i| format!("Heading {i}")).collect();
+        let row: Vec<String> = (0..9).map(|i| format!("3 {i}/16 in (7{i}.2 mm)")).collect();
+        let text = columns(&headings, std::slice::from_ref(&row));
+        assert!(text.lines().all(|line| width_of(line) <= WIDTH), "{text}");
+        assert!(
+            headings[1..].iter().zip(&row[1..]).all(|(heading, cell)| {
+                text.lines().any(|line| line.contains(heading) && line.contains(cell))
+            }),
+            "{text}"
+        );
+    }
 }

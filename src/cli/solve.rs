@@ -35,10 +35,14 @@ pub(super) fn solve(
             false => figures(&member.workup),
         };
         let of_jobs: String = set.members.iter().map(of_job).collect();
-        let rest = if several { &set.findings } else { &findings };
-        console.print(
-            &[sections::whole_stairs(&set), of_jobs, totals(&set), told::findings(rest)].concat(),
-        )?;
+        let rest = match (several, &set.findings[..]) {
+            (false, _) => told::findings(&findings),
+            // Each flight's findings stand below it: nothing is left to say.
+            (true, []) => String::new(),
+            (true, of_all) => format!("\nOF ALL TOGETHER\n{}", told::findings(of_all)),
+        };
+        console
+            .print(&[sections::whole_stairs(&set), of_jobs, totals(&set, 0.0), rest].concat())?;
     }
     Ok(ending(&findings, report))
 }

@@ -31,20 +31,51 @@ impl Rack {
         Ok(Self { path: path.to_path_buf(), text, stock })
     }
 
-    /// Takes off what a set uses and puts back the offcuts that are worth keeping, in the file itself;
-    /// what was typed beside the counts stays.
+    /// Reads the one that an order names.
+    ///
+    /// # Errors
+    /// As above; where it is not there, with what named it.
+    pub(super) fn of_order(path: &Path) -> Result<Self, Error> {
+        Self::read(path).map_err(|error| match error.kind() {
+            ErrorKind::File => Error::new(
+                ErrorKind::File,
+                format!("the stock file that the order names {}", error.what()),
+            )
+            .in_file(&shown(path))
+            .allowed("the path of a stock file, from the order's folder")
+            .hint("mend stock = in the order, or give --stock FILE"),
+            _ => error,
+        })
+    }
+
+    /// What the file says once what a set uses is taken off and the offcuts that are worth keeping are put
+    /// back; what was typed beside the counts stays.
+    ///
+    /// # Errors
+    /// If that cannot be written into it so that it is read again. Nothing is written here.
+    pub(super) fn after(&self, set: &Set) -> Result<String, Error> {
+        let Some(taken) = set.taken() else { return Ok(self.text.clone()) };
+        let name = shown(&self.path);
+        let text = taken_off(&self.stock, &self.text, &taken, set.tape())
+            .map_err(|error| error.in_file(&name))?;
+        match Stock::read(&name, &text) {
+            Ok(_) => Ok(text),
+            Err(_) => Err(Error::new(
+                ErrorKind::Refused,
+                "offcuts cannot be added to this stock file as it is typed",
+            )
+            .in_file(&name)
+            .found("boards in a list of one key, board = [...]")
+            .allowed("a table [[board]] of its own for every kind of board")
+            .hint("type each board below a line [[board]], or make the set without --take")),
+        }
+    }
+
+    /// Writes the file as [`Rack::after`] says.
     ///
     /// # Errors
     /// If the file is no longer as it was read, or cannot be written; it is then as it was.
-    pub(super) fn take(&self, set: &Set) -> Result<String, Error> {
-        let Some(taken) = set.taken() else { return Ok(String::new()) };
-        let text = taken_off(&self.stock, &self.text, &taken, set.tape())?;
-        Stock::read(&shown(&self.path), &text).map_err(|error| {
-            self.untaken(&format!(
-                "offcuts cannot be added to it as it is typed ({}); every board is to be a table [[board]] of its own",
-                error.what()
-            ))
-        })?;
+    pub(super) fn take(&self, after: &str) -> Result<String, Error> {
         let untaken = |e: &io::Error| self.untaken(&why(e));
         // A link stays one: what it leads to is written.
         let real = self.path.canonicalize().map_err(|e| untaken(&e))?;
@@ -54,7 +85,7 @@ impl Rack {
         if fs::read(&real).map_err(|e| untaken(&e))? != self.text.as_bytes() {
             return Err(self.untaken("it was changed since it was read"));
         }
-        put_in_place(&real, text.as_bytes()).map_err(|e| self.untaken(e.what()))?;
+        put_in_place(&real, after.as_bytes()).map_err(|e| self.untaken(e.what()))?;
         let kept = match self.stock.keep {
             Some(keep) => format!("offcuts of boards of {keep} or more were put back"),
             None => "no offcut was put back, for the file does not say keep =".to_string(),

@@ -25,7 +25,7 @@ pub(super) fn layout(workup: &Workup) -> String {
 
 /// The riser counts that somebody would build, why the chosen one was, and what stands against each.
 pub(super) fn counts(workup: &Workup) -> String {
-    let mut text = format!("\nRISER COUNTS, {}\n", reason(workup));
+    let mut text = format!("\n{}", hung(&format!("RISER COUNTS, {}", reason(workup)), ""));
     text += &row("", &["risers", "unit rise", "pitch", "throat"].map(str::to_string), "against it");
     for count in counted(workup) {
         let mark = if count.is_chosen { "->" } else { "" };

@@ -15,11 +15,8 @@ pub(super) const CAUTION: &str = "\nThese limits are advice: local code and lice
 /// All findings, and the caution under them.
 pub(super) fn findings(findings: &[Finding]) -> String {
     let (found, _) = told(findings);
-    let text = match found.is_empty() {
-        true => "\nNothing found against it.\n".to_string(),
-        false => "\nFOUND\n".to_string(),
-    };
-    text + &rows(findings) + CAUTION
+    let none = if found.is_empty() { "  Nothing found against it.\n" } else { "" };
+    format!("\nFOUND\n{none}{}{CAUTION}", rows(findings))
 }
 
 /// The same without heading and caution.
@@ -62,11 +59,12 @@ fn site_list(items: &[SiteItem]) -> String {
         false => format!("CHECK ON SITE, which this job does not show ({by})"),
     };
     let item = |item: &SiteItem| {
-        let clause = item.source.strip_prefix(&by).unwrap_or(&item.source).trim();
+        let clause = item.source.strip_prefix(&by).unwrap_or(&item.source);
+        let clause = clause.trim_start_matches([',', ';', ':', ' ']).trim_end();
         let clause = if clause.is_empty() { String::new() } else { format!(" [{clause}]") };
         hung(&visible(&format!("{}: {}{clause}", item.what, item.asks)), "  [ ] ")
     };
-    format!("\n{head}\n{}", items.iter().map(item).collect::<String>())
+    format!("\n{}{}", hung(&head, ""), items.iter().map(item).collect::<String>())
 }
 
 /// The words that most sources begin with, of two or more: the work they are clauses of. What stands
@@ -80,7 +78,9 @@ fn shared_source(items: &[SiteItem]) -> String {
     let shared = |by: &String| items.iter().filter(|item| item.source.starts_with(by)).count();
     let all = items.iter().flat_map(beginnings);
     let most = all.filter(|by| shared(by) > 1 && 2 * shared(by) > items.len());
-    most.max_by_key(String::len).unwrap_or_default()
+    let longest = most.max_by_key(String::len).unwrap_or_default();
+    // What comes before a clause is parted from it by a mark that is neither's.
+    longest.trim_end_matches([',', ';', ':']).to_string()
 }
 
 /// Words after `first`, wrapped with the lines that follow hanging under where they begin.
@@ -124,6 +124,21 @@ mod tests {
         );
         assert!(text.contains("[R1.3 (check locally)]") && text.ends_with(CAUTION));
         assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
+    }
+
+    #[test]
+    fn a_source_ends_before_the_mark_that_parts_it_from_its_clause() {
+        let text = findings(&[
+            site("headroom", "Some Approved Paper 2013, 1.11"),
+            site("clear width", "Some Approved Paper 2013, 1.15"),
+        ]);
+        let wanted = "(Some Approved Paper 2013)\n  [ ] headroom: at least 80 in [1.11]\n";
+        assert!(text.contains(wanted), "{text}");
+    }
+
+    #[test]
+    fn where_nothing_is_found_a_heading_says_of_what() {
+        assert!(findings(&[]).starts_with("\nFOUND\n  Nothing found against it.\n"));
     }
 
     #[test]

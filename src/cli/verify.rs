@@ -7,11 +7,13 @@ use super::args::ReportArguments;
 use super::console::Console;
 use super::judged;
 use super::make::cut_named;
+use super::named::{Named, lines};
 use super::table::refusing;
 use super::told::hung;
 use super::{Ending, ending, input, told};
 use crate::bundle::{
-    InSetUps, drawing_expectation, expectations, held_in_set_ups, is_frame, judged_report, texts,
+    Stage, drawing_expectation, expectations, frame_faults, held_in_set_ups, held_in_stages,
+    judged_report, texts,
 };
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
@@ -22,7 +24,7 @@ use crate::pipeline::proof;
 use crate::pipeline::set::{Entry, Member, OrderFacts, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
-use crate::units::{Length, Tape, on_tape};
+
 use crate::verify::{Recognised, Verdict};
 
 /// The largest file that is read.
@@ -80,9 +82,10 @@ pub(super) fn held(
                     Ok(laid_out.get_or_init(|| set))
                 }
             };
-            let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, alone()?);
+            let frame = |bytes: &[u8], name: &str| frame_faults(bytes, name, alone()?);
             let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, alone()?));
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
+            let roughed = workup.planned.as_ref().is_some_and(|planned| planned.rough.is_some());
             let of_set_up = |bytes: &[u8], name: &str| held_in_set_ups(bytes, name, alone()?);
             judge(files, report, complain, (whole, frame, letter), |bytes, name| {
                 let is_drawing = proof::is_drawing(bytes, name);
@@ -91,6 +94,12 @@ pub(super) fn held(
                     && let Some((what, verdict)) = of_set_up(bytes, name)?
                 {
                     return Ok((Some(Named::SetUp(what)), verdict));
+                }
+                if roughed
+                    && !is_drawing
+                    && let Some(held) = stage_of(bytes, name, alone()?)?
+                {
+                    return Ok(held);
                 }
                 let verdict = hold(bytes, name, &workup, outline)?;
                 if is_drawing && let Some((skirt, as_skirt)) = as_skirt(bytes, name, &workup)? {
@@ -110,27 +119,33 @@ pub(super) fn held(
                 part_of(&member.workup)?;
             }
             let whole = |findings, judged| judged_report(&set, findings, judged);
-            let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &set);
+            let frame = |bytes: &[u8], name: &str| frame_faults(bytes, name, &set);
             let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, &set));
             judge(files, report, complain, (whole, frame, letter), |bytes, name| {
                 if proof::is_drawing(bytes, name) {
                     return drawing_of_set(bytes, name, &set);
                 }
-                Ok((None, hold_to_set(bytes, name, &set)?))
+                if let Some(held) = stage_of(bytes, name, &set)? {
+                    return Ok(held);
+                }
+                hold_to_set(bytes, name, &set)
             })
         }
     }
 }
 
-/// Which of a job's files a file is, where that is more than its part.
-#[derive(Clone, Debug, PartialEq)]
-enum Named {
-    /// One of several programs that are run one after the other.
-    SetUp(InSetUps),
-    /// A skirt, by what it is called.
-    Skirt(String),
-    /// The part, and a skirt of the same outline, by what that is called.
-    AlsoSkirt(String),
+/// A program as one of two that cut with a cutter each, held together with the other as planned:
+/// where it is one, or says that it is of this set and is nearest to one. Any other may be anybody's.
+fn stage_of(
+    bytes: &[u8],
+    name: &str,
+    set: &Set,
+) -> Result<Option<(Option<Named>, Verdict)>, Error> {
+    let held = if set.refused() { None } else { held_in_stages(bytes, name, set)? };
+    let is_cut = |verdict: &Verdict| !verdict.findings.iter().any(|f| f.is::<codes::NothingCut>());
+    let taken = held
+        .filter(|(_, verdict)| verdict.is_this_part() || is_cut(verdict) && carries(bytes, set));
+    Ok(taken.map(|(stage, verdict)| (Some(Named::Stage(stage)), verdict)))
 }
 
 /// A drawing as the part of one of a set's jobs, or as a skirt of one; where it is neither, against
@@ -157,7 +172,7 @@ fn drawing_of_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>,
     }
     // Pieces of a split pattern, layers: what its programs cut, where it cuts no steps.
     if set.members.iter().all(|member| member.workup.beside.from_sheet.is_empty()) {
-        let verdict = hold_to_set(bytes, name, set)?;
+        let (_, verdict) = hold_to_set(bytes, name, set)?;
         if verdict.is_this_part() {
             return Ok((None, verdict));
         }
@@ -192,7 +207,7 @@ fn judge(
     complain: &dyn Fn(&Error),
     (whole, frame, letter): (
         impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
-        impl Fn(&[u8], &str) -> Result<bool, Error>,
+        impl Fn(&[u8], &str) -> Result<Option<Vec<Finding>>, Error>,
         impl Fn(&[u8]) -> Result<String, Error>,
     ),
     hold: impl Fn(&[u8], &str) -> Result<(Option<Named>, Verdict), Error>,
@@ -204,7 +219,9 @@ fn judge(
         let (name, bytes) = file?;
         match hold(&bytes, &name) {
             // The set's frame is no part, and said so.
-            Ok((_, verdict)) if !verdict.is_this_part() && frame(&bytes, &name)? => {
+            Ok((_, verdict))
+                if !verdict.is_this_part() && frame(&bytes, &name)? == Some(Vec::new()) =>
+            {
                 text += &format!("{}: the frame of this set, it cuts nothing\n", visible(&name));
                 text += &letter(&bytes)?;
                 told.push(judged::frame(&name));
@@ -214,14 +231,24 @@ fn judge(
                     failed = Ending::NotThisPart;
                 }
                 text.push_str(&lines(&visible(&name), named.as_ref(), &verdict));
+                if cuts_nothing(&verdict)
+                    && let Some(faults) = frame(&bytes, &name)?
+                {
+                    text += &hung("as the frame that goes round before the programs:", "  ");
+                    text.extend(faults.iter().map(told::finding));
+                }
                 if verdict.is_this_part() && verdict.what == Recognised::Program {
                     text += &letter(&bytes)?;
                 }
-                let skirt = named.and_then(|of| match of {
-                    Named::Skirt(skirt) => Some(skirt),
-                    Named::SetUp(_) | Named::AlsoSkirt(_) => None,
-                });
-                told.push(judged::report(&name, skirt, &verdict));
+                let which = match named {
+                    Some(Named::Skirt(skirt)) => (Some(skirt), None),
+                    Some(Named::Stage(Stage::Roughing)) => (None, Some("roughing")),
+                    Some(Named::Stage(Stage::OnLine)) => (None, Some("on-the-line")),
+                    Some(Named::SetUp(_) | Named::Part(..) | Named::AlsoSkirt(_)) | None => {
+                        (None, None)
+                    }
+                };
+                told.push(judged::report(&name, which, &verdict));
                 all.extend(verdict.findings);
             }
             Err(error) if error.kind() == ErrorKind::NotThisPart => {
@@ -240,47 +267,70 @@ fn judge(
     Ok((if report.json { whole(all, told) } else { text }, end))
 }
 
+/// Whether a file may be a frame: no part is made, and nothing is cut.
+fn cuts_nothing(verdict: &Verdict) -> bool {
+    let uncut = |finding: &Finding| finding.is::<codes::NothingCut>();
+    verdict.what == Recognised::Program
+        && !verdict.is_this_part()
+        && verdict.findings.iter().any(uncut)
+}
+
 /// As one of the set's programs, else as the plain part of one of its jobs; where nothing fits,
 /// against what it is least off. A program that carries the set's fingerprint has to be one of its
 /// programs. A plain part is one piece of several: that is said, and is not what was asked for.
-fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
+fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Verdict), Error> {
     let mut least = Least::default();
+    let several: usize = set.members.iter().map(Member::pieces).sum();
     for expectation in expectations(set) {
         let verdict = proof::hold(bytes, name, &expectation)?;
         if verdict.is_this_part() {
-            return Ok(verdict);
+            let pieces = verdict.placements.len();
+            let some = (pieces < several).then_some(Named::Part(pieces, several));
+            return Ok((some, verdict));
         }
         least.note(verdict);
     }
     let is_drawing = proof::is_drawing(bytes, name);
     if !is_drawing && carries(bytes, set) {
         let verdict = least.0.ok_or_else(nothing_to_make)?;
-        return Ok(if some_piece_is_made(&verdict) {
-            verdict
-        } else {
-            verdict.of_another_layout(name)
-        });
+        let verdict =
+            if some_piece_is_made(&verdict) { verdict } else { verdict.of_another_layout(name) };
+        return Ok((None, verdict));
     }
-    let several: usize = set.members.iter().map(Member::pieces).sum();
+    if !is_drawing && several == 1 {
+        for expectation in proof::laid_elsewhere(set) {
+            let verdict = proof::hold(bytes, name, &expectation)?;
+            if verdict.is_this_part() {
+                return Ok((None, verdict));
+            }
+            least.note(verdict);
+        }
+    }
     for (i, member) in set.members.iter().enumerate() {
         let verdict = proof::hold(bytes, name, &drawing_expectation(set, i))?;
         if verdict.is_this_part() {
             let is_whole = is_drawing || several == 1;
-            return Ok(if is_whole {
+            let verdict = if is_whole {
                 verdict
             } else {
                 verdict.of_one_among(several, &member.job().title, name)
-            });
+            };
+            return Ok((None, verdict));
         }
         least.note(verdict);
     }
-    least.0.ok_or_else(nothing_to_make)
+    Ok((None, least.0.ok_or_else(nothing_to_make)?))
 }
 
 /// Whether a program that says it is of a set is just what `make` writes for it: what it says to
-/// people beside its words is not judged by what it does. Nothing of one that says no such thing.
+/// people beside its words is not judged by what it does. What says no such thing is somebody else's.
 fn to_the_letter(bytes: &[u8], set: &Set) -> String {
-    if set.refused() || !carries(bytes, set) {
+    if !carries(bytes, set) {
+        let words = "it carries no number of this job: held by what it does, wherever it lies and however it \
+                     is tied; holes and marks are not asked of it";
+        return hung(words, "  ");
+    }
+    if set.refused() {
         return String::new();
     }
     let alike = |own: &[u8]| {
@@ -347,14 +397,16 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
     };
     let mut held: Vec<Verdict> = Vec::new();
     for program in planned.programs() {
-        held.push(proof::hold(bytes, name, &proof::planned(job, outline, program))?);
+        let of_program = proof::of_program(job, outline, planned, program);
+        held.push(proof::hold(bytes, name, &of_program)?);
     }
     if let Some(taken) = held.iter().position(Verdict::is_this_part) {
         return Ok(held.swap_remove(taken));
     }
     let says_ours = String::from_utf8_lossy(bytes).contains(&workup.fingerprint.to_string());
     if !says_ours {
-        let elsewhere = planned.programs().map(|program| proof::elsewhere(job, outline, program));
+        let on_line = planned.programs().filter(|program| !program.roughs);
+        let elsewhere = on_line.map(|program| proof::elsewhere(job, outline, program));
         for expectation in elsewhere.chain([anybodys]) {
             let verdict = proof::hold(bytes, name, &expectation)?;
             if verdict.is_this_part() {
@@ -367,63 +419,4 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
     let cuts_nothing = held.last().is_some_and(is_uncut);
     let telling = if cuts_nothing { 0 } else { held.len() - 1 };
     Ok(held.swap_remove(telling))
-}
-
-/// Less than a ten-thousandth of an inch is told to nobody.
-const LEAST_TOLD_MM: f64 = 0.00127;
-
-fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> String {
-    let pieces = verdict.findings.iter().find(|finding| finding.is::<codes::NotAllPieces>());
-    let judged = match pieces {
-        _ if verdict.is_this_part() && named == Some(&Named::SetUp(InSetUps::Table)) => {
-            "bores the table's pins for this job".to_string()
-        }
-        _ if verdict.is_this_part() && matches!(named, Some(Named::Skirt(_))) => {
-            "is this job's skirt".to_string()
-        }
-        _ if verdict.is_this_part() => "is this job's part".to_string(),
-        Some(pieces) => format!("NOT all of this job's pieces, {}", pieces.sentence()),
-        None => "NOT this job's part".to_string(),
-    };
-    let what = match verdict.what {
-        Recognised::Program => "a program",
-        Recognised::NominalDrawing => "a drawing of the finished part",
-        Recognised::CompensatedDrawing => "a drawing of the tool's path",
-    };
-    let figure = |mm: f64| Tape::in_hand().finely(Length::mm(mm));
-    let mut text = format!("{name}: {judged}, as {what}\n");
-    if let Some(Named::Skirt(skirt)) = named {
-        text += &format!("  it is the {skirt}, seen on its face, and not the stringer\n");
-    }
-    if let Some(Named::AlsoSkirt(skirt)) = named {
-        text += &format!("  the {skirt} has the same outline\n");
-    }
-    if let Some(Named::SetUp(set_up)) = named {
-        let is = if verdict.is_this_part() { "it is" } else { "it is nearest to" };
-        text += &match set_up {
-            InSetUps::Table => {
-                format!(
-                    "  {is} the program that bores the table's pins, and cuts nothing of the stock\n"
-                )
-            }
-            InSetUps::SetUp(number, of) => format!(
-                "  {is} set-up {number} of {of}, held together with the other programs as planned\n"
-            ),
-        };
-    }
-    if verdict.gouge_mm.max(verdict.left_mm) >= LEAST_TOLD_MM {
-        let (gouge, left) = (figure(verdict.gouge_mm), figure(verdict.left_mm));
-        text += &format!("  too much is cut by {gouge} at most, too little by {left}\n");
-    }
-    if !verdict.tabs.is_empty() {
-        let (tabs, uncut) = (verdict.tabs.len(), on_tape(Length::mm(verdict.boundary_uncut_mm)));
-        text += &format!("  {tabs} tabs hold it, {uncut} of its edge in all\n");
-    }
-    if verdict.marks > 0 {
-        text += &format!("  {} marks where and as deep as they are to be\n", verdict.marks);
-    }
-    for finding in &verdict.findings {
-        text.push_str(&told::finding(finding));
-    }
-    text
 }

@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::gcode::LONGEST_COMMENT;
-use crate::cam::plan::{Again, Program, Task};
+use crate::cam::plan::{Again, Program};
 use crate::profile::{Machine, Words};
 
 /// The lines that one sends first, and those that one goes on from.
@@ -29,14 +29,9 @@ pub(super) fn comments(
     numbers: impl Fn(usize) -> Option<u32>,
 ) -> Vec<String> {
     let places = program.again();
+    // Marks and frames are begun anew.
     if places.is_empty() {
-        // Marks and frames are begun anew, and so is what a beam cuts once round.
-        let once = program.task == Task::Cut && program.pieces.len() == 1;
-        let is_beam = machine.tool.beam().is_some() && once;
-        return is_beam
-            .then(|| "One pass: after a break there is no line to go on from".to_string())
-            .into_iter()
-            .collect();
+        return Vec::new();
     }
     let named = |line: usize| match numbers(line) {
         Some(number) => format!("N{number} in line {line}"),

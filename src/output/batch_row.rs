@@ -3,7 +3,9 @@
 
 #![allow(missing_docs, reason = "the names are the report's own and carry their units")]
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Serialize, Serializer};
+
+use super::report::AskedOrder;
 
 /// One job of many.
 #[derive(Clone, Debug, Default, Serialize)]
@@ -17,11 +19,19 @@ pub struct BatchRow {
     /// What they say, or the error.
     pub reason: String,
     pub title: String,
+    /// The order's number, for whom, when it is due; of several orders each once.
+    pub order: String,
+    pub customer: String,
+    pub due: String,
     pub fingerprint: String,
     pub material: String,
-    pub risers: Option<usize>,
-    pub unit_rise_mm: Option<f64>,
-    pub throat_mm: Option<f64>,
+    /// The figure of one job; a list of figures where several are cut together.
+    #[serde(serialize_with = "one_or_each")]
+    pub risers: Vec<usize>,
+    #[serde(serialize_with = "one_or_each")]
+    pub unit_rise_mm: Vec<f64>,
+    #[serde(serialize_with = "one_or_each")]
+    pub throat_mm: Vec<f64>,
     pub warnings: usize,
     pub programs: usize,
     pub pieces: usize,
@@ -30,6 +40,14 @@ pub struct BatchRow {
     pub time_s: f64,
     pub cost: Option<f64>,
     pub gouge_mm: Option<f64>,
+}
+
+fn one_or_each<T: Serialize, S: Serializer>(of: &[T], serializer: S) -> Result<S::Ok, S::Error> {
+    match of {
+        [] => serializer.serialize_none(),
+        [one] => one.serialize(serializer),
+        each => each.serialize(serializer),
+    }
 }
 
 /// What is read of a report, of one job or of several.
@@ -48,11 +66,19 @@ struct Read {
     #[serde(default)]
     programs: Vec<Program>,
     cost: Option<Cost>,
+    machine_time_s: Option<f64>,
+    asked: Option<Asked>,
 }
 
 #[derive(Deserialize)]
 struct Cost {
-    total: f64,
+    total: Option<f64>,
+}
+
+#[derive(Deserialize)]
+struct Asked {
+    #[serde(default)]
+    orders: Vec<AskedOrder>,
 }
 
 #[derive(Deserialize)]
@@ -88,7 +114,6 @@ struct Boards {
 struct Program {
     offset_applied: String,
     placements: Vec<serde::de::IgnoredAny>,
-    time_s: f64,
     times: usize,
     verified: Verified,
 }
@@ -112,7 +137,8 @@ impl Read {
             None => self.jobs.iter().collect(),
         };
         let jobs = || members.iter().filter_map(|of| of.job.as_ref());
-        let first = members.iter().find_map(|of| of.flight.as_ref());
+        let flights = || members.iter().filter_map(|of| of.flight.as_ref());
+        let orders = || self.asked.iter().flat_map(|asked| &asked.orders);
         let own = self.jobs.iter().flat_map(|of| &of.findings).chain(&self.findings);
         let cuts = || self.programs.iter().filter(|program| program.offset_applied != "none");
         let laid_out: usize = self.nests.iter().map(|nest| nest.sheets).sum();
@@ -122,16 +148,19 @@ impl Read {
             title: each_once(jobs().map(|job| job.title.as_str())),
             fingerprint: each_once(jobs().map(|job| job.fingerprint.as_str())),
             material: each_once(jobs().filter_map(|job| job.material.as_deref())),
-            risers: first.and_then(|flight| flight.risers),
-            unit_rise_mm: first.and_then(|flight| flight.unit_rise_mm),
-            throat_mm: first.and_then(|flight| flight.throat_cut_mm),
+            order: each_once(orders().filter_map(|of| of.number.as_deref())),
+            customer: each_once(orders().filter_map(|of| of.customer.as_deref())),
+            due: each_once(orders().filter_map(|of| of.due.as_deref())),
+            risers: flights().filter_map(|flight| flight.risers).collect(),
+            unit_rise_mm: flights().filter_map(|flight| flight.unit_rise_mm).collect(),
+            throat_mm: flights().filter_map(|flight| flight.throat_cut_mm).collect(),
             warnings: own.filter(|finding| finding.severity == "warning").count(),
             programs: self.programs.len(),
             pieces: cuts().map(|program| program.placements.len() * program.times).sum(),
             sheets: laid_out + usize::from(alone),
             board_ft: self.boards.iter().map(|plan| plan.feet).sum(),
-            time_s: self.programs.iter().map(|of| of.time_s * of.times as f64).sum(),
-            cost: self.cost.as_ref().map(|cost| cost.total),
+            time_s: self.machine_time_s.unwrap_or(0.0),
+            cost: self.cost.as_ref().and_then(|cost| cost.total),
             gouge_mm: self.programs.iter().map(|of| of.verified.gouge_mm).reduce(f64::max),
             ..BatchRow::default()
         }

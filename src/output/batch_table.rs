@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::batch_row::BatchRow;
-use super::csv::{record, text};
+use super::csv::{Table as Records, text};
 use super::file_report;
 use super::report::{FileReport, UNSEALED, json};
 use crate::units::trimmed;
@@ -43,7 +43,7 @@ pub struct Totals {
     pub board_ft: f64,
     /// Machine time in seconds.
     pub time_s: f64,
-    /// What those cost together that have a price.
+    /// What all cost together; none where something is cut whose cost is not known.
     pub cost: Option<f64>,
 }
 
@@ -57,7 +57,11 @@ impl Totals {
             sheets: rows.iter().map(|row| row.sheets).sum(),
             board_ft: rows.iter().map(|row| row.board_ft).sum(),
             time_s: rows.iter().map(|row| row.time_s).sum(),
-            cost: rows.iter().filter_map(|row| row.cost).reduce(|a, b| a + b),
+            cost: rows
+                .iter()
+                .filter(|row| row.programs > 0)
+                .try_fold(None, |sum: Option<f64>, row| Some(Some(sum.unwrap_or(0.0) + row.cost?)))
+                .flatten(),
         }
     }
 }
@@ -94,13 +98,16 @@ pub fn to_json(rows: &[BatchRow], csv_name: &str) -> String {
     })
 }
 
-const COLUMNS: [&str; 19] = [
+const COLUMNS: [&str; 22] = [
     "job",
     "folder",
     "outcome",
     "code",
     "reason",
     "title",
+    "order",
+    "customer",
+    "due",
     "fingerprint",
     "material",
     "risers",
@@ -118,8 +125,12 @@ const COLUMNS: [&str; 19] = [
 
 /// The rows as comma-separated values, the totals below them.
 pub fn to_csv(rows: &[BatchRow]) -> String {
-    let mut table = record(COLUMNS.iter().map(|column| column.to_string()));
+    let mut table = Records::of(&COLUMNS);
     let mm = |value: Option<f64>| value.map(|mm| trimmed(mm, 4)).unwrap_or_default();
+    let mm_each = |values: &[f64]| {
+        let each: Vec<String> = values.iter().map(|value| trimmed(*value, 4)).collect();
+        each.join("; ")
+    };
     for row in rows {
         let fields = [
             text(&row.job),
@@ -128,11 +139,14 @@ pub fn to_csv(rows: &[BatchRow]) -> String {
             row.code.clone(),
             text(&row.reason),
             text(&row.title),
+            text(&row.order),
+            text(&row.customer),
+            text(&row.due),
             text(&row.fingerprint),
             text(&row.material),
-            row.risers.map(|n| n.to_string()).unwrap_or_default(),
-            mm(row.unit_rise_mm),
-            mm(row.throat_mm),
+            row.risers.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "),
+            mm_each(&row.unit_rise_mm),
+            mm_each(&row.throat_mm),
             row.warnings.to_string(),
             row.programs.to_string(),
             row.pieces.to_string(),
@@ -142,17 +156,17 @@ pub fn to_csv(rows: &[BatchRow]) -> String {
             row.cost.map(money).unwrap_or_default(),
             mm(row.gouge_mm),
         ];
-        table.push_str(&record(fields.into_iter()));
+        table.row(fields);
     }
     let all = Totals::of(rows);
     let gouge = rows.iter().filter_map(|row| row.gouge_mm).reduce(f64::max);
     let mut last = vec![format!("{} jobs in all", rows.len()), String::new(), counts(rows)];
-    last.extend((3..11).map(|_| String::new()));
+    last.extend((3..14).map(|_| String::new()));
     last.extend([all.warnings, all.programs, all.pieces, all.sheets].map(|n| n.to_string()));
     last.extend([trimmed(all.board_ft, 2), trimmed(all.time_s, 1)]);
     last.extend([all.cost.map(money).unwrap_or_default(), mm(gouge)]);
-    table.push_str(&record(last.into_iter()));
-    table
+    table.row(last);
+    table.text()
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ use super::gcode::written;
 use crate::cam::plan::{
     ClampBox, Extents, FROM_CLAMP_MM, FeedKind, OVER_CLAMP_IN, Program, Step, crosses, home,
 };
+use crate::check::StockBox;
 use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Machine;
 use crate::units::{Length, trimmed};
@@ -72,7 +73,7 @@ impl Frame {
             Point::new(plane.min.x, plane.max.y),
             plane.min,
         ];
-        let tool = machine.tool_radius().as_mm();
+        let tool = (machine.tool.widest() / 2.0).as_mm();
         let standing: Vec<Bounds> = programs
             .iter()
             .flat_map(|of| of.clamps.iter().map(|clamp| (clamp, &of.stock)))
@@ -101,8 +102,15 @@ impl Frame {
             .chain([Step::RapidXy(home)])
             .chain(home_mm.map(Step::RapidZ))
             .collect();
+        // Of several stocks the box that holds each of them: it goes as far as the longest program.
+        let most = |of: fn(&StockBox) -> Length| {
+            programs.iter().map(|program| of(&program.stock)).fold(Length::ZERO, Length::max)
+        };
+        let (length, width) = (most(|of| of.length), most(|of| of.width));
+        let stock = StockBox { length, width, ..thickest.stock };
+        let setups = vec![Vector::zeros()];
         let program =
-            Program { setups: vec![Vector::zeros()], tabs: Vec::new(), ..Program::clone(thickest) };
+            Program { setups, tabs: Vec::new(), stock, roughs: false, ..Program::clone(thickest) };
         let program = program.with_steps(steps, machine);
         Some(Self { plane, clear_mm, home, home_mm, standing, on_piece, program })
     }
@@ -132,8 +140,9 @@ impl Frame {
             Stamp::tool().to_string(),
             format!("Frame of {}", stamp.title),
             format!("Job {}", stamp.fingerprint),
-            format!("Machine {}", machine.name),
         ];
+        lines.extend(stamp.order.iter().cloned());
+        lines.push(format!("Machine {}", machine.name));
         lines.extend(self.program.set_up.iter().map(|set_up| {
             format!("Set-up {} of {}, the stock lying for it", set_up.number, set_up.of)
         }));

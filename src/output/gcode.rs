@@ -117,7 +117,8 @@ fn in_steps(
         let first = writer.lines + 1;
         if let Some(number) = places.iter().position(|place| place.step == i) {
             again.places.push(first);
-            writer.begin_anew(&again::word(number + 1, places.len()), step);
+            let rest = &program.steps[i..];
+            writer.begin_anew(&again::word(number + 1, places.len()), rest);
         } else {
             writer.step(step);
         }
@@ -230,12 +231,16 @@ impl<'a> Writer<'a> {
     }
 
     /// A place to go on from: its words, then the height and the feed anew, so that no line before it
-    /// is needed but those that the top names.
-    fn begin_anew(&mut self, word: &str, step: &Step) {
+    /// is needed but those that the top names. Where it first goes up, that height alone is said: any
+    /// other would be a way down from where those lines leave the tool.
+    fn begin_anew(&mut self, word: &str, rest: &[Step]) {
         self.comment(word);
-        self.step(step);
+        self.step(&rest[0]);
         self.feed = None;
-        if let Some(z) = self.z {
+        let rises = rest.iter().find(|step| !matches!(step, Step::Say(_)));
+        if matches!(rises, Some(Step::RapidZ(_))) {
+            self.z = None;
+        } else if let Some(z) = self.z {
             let line = format!("G0 Z{}", self.printed(z));
             self.line(&line);
         }

@@ -1,9 +1,9 @@
 //! A label for every piece: its number, whose it is, where it comes from. As a table for a printer
 //! of labels, and on pages of paper in two columns.
 
-use super::content::{customer, size};
-use super::csv::{record, text};
-use super::page::{Item, Layer, Line, Page, Size, Text, Weight, corners, wrap_set};
+use super::content::size;
+use super::csv::{Table, text};
+use super::page::{Anchor, Item, Layer, Line, Page, Size, Text, Weight, corners, fit, wrap_set};
 use crate::geometry::{Bounds, Point, Vector};
 use crate::pipeline::set::{CutOf, NumberedPiece, Set};
 use crate::units::trimmed;
@@ -39,7 +39,7 @@ fn labels(pieces: &[NumberedPiece]) -> Vec<Label<'_>> {
     all
 }
 
-const COLUMNS: [&str; 12] = [
+const COLUMNS: [&str; 14] = [
     "number",
     "order",
     "customer",
@@ -52,37 +52,37 @@ const COLUMNS: [&str; 12] = [
     "material",
     "from",
     "of",
+    "order_title",
+    "note",
 ];
 
 /// The labels as comma-separated values, a line for every piece.
 pub fn to_csv(set: &Set) -> String {
     let pieces = set.numbered();
-    let head = set.asked.order.as_ref().map(|order| &order.head);
-    let of_order = |of: Option<&String>| text(of.map_or("", String::as_str));
-    let mut table = record(COLUMNS.iter().map(|column| column.to_string()));
+    let given = |of: &Option<String>| text(of.as_deref().unwrap_or_default());
+    let mut table = Table::of(&COLUMNS);
     for label in labels(&pieces) {
         let (piece, job) = (label.piece, set.members[label.piece.member].job());
-        let fields = [
+        let line = set.line_of(piece.member);
+        let stock = if piece.from == CutOf::Sheet { "sheet" } else { "board" };
+        table.row([
             label.number.clone(),
-            of_order(head.and_then(|head| head.number.as_ref())),
-            text(&customer(set, piece.member)),
-            of_order(head.and_then(|head| head.due.as_ref())),
+            given(&line.number),
+            given(&line.customer),
+            given(&line.due),
             text(&job.title),
             text(&piece.part),
             trimmed(piece.length.as_mm(), 2),
             trimmed(piece.width.as_mm(), 2),
             text(&size(piece)),
             text(&job.cut.material.name),
-            format!(
-                "{} {}",
-                if piece.from == CutOf::Sheet { "sheet" } else { "board" },
-                label.stock
-            ),
+            format!("{stock} {}", label.stock),
             piece.of.to_string(),
-        ];
-        table.push_str(&record(fields.into_iter()));
+            given(&line.title),
+            given(&line.note),
+        ]);
     }
-    table
+    table.text()
 }
 
 /// Labels on a page: columns and rows.
@@ -98,7 +98,7 @@ const WORDS_MM: f64 = 2.5;
 /// Lines that a title may take.
 const TITLE_LINES: usize = 2;
 /// From one base line to the next.
-const LINE_MM: f64 = 4.5;
+const LINE_MM: f64 = 4.3;
 
 /// The labels on pages, to be cut apart along the lines.
 pub fn pages(set: &Set, paper: Size) -> Vec<Page> {
@@ -127,31 +127,46 @@ fn page(set: &Set, labels: &[Label<'_>], paper: Size) -> Page {
     }
 }
 
+/// The words of a label: its number, beside it the order's and when it is due, below it the job, the part,
+/// the customer and the stock. What is longer than its room ends in dots, and stands whole in the table.
 fn words(set: &Set, label: &Label<'_>, bounds: &Bounds) -> Vec<Text> {
     let job = set.members[label.piece.member].job();
-    let head = set.asked.order.as_ref().map(|order| &order.head);
-    let number = head.and_then(|head| head.number.as_ref()).map(|number| format!("order {number}"));
-    let due = head.and_then(|head| head.due.as_ref()).map(|due| format!("due {due}"));
-    let whose = Some(customer(set, label.piece.member)).filter(|whose| !whose.is_empty());
-    let order: Vec<String> = whose.into_iter().chain(number).chain(due).collect();
+    let line = set.line_of(label.piece.member);
     let room = bounds.width() - 2.0 * PAD_MM;
-    let title = wrap_set(&job.title, room, WORDS_MM, Weight::Bold);
-    let plain = [
-        format!("{}, {}", label.piece.part, size(label.piece)),
-        order.join(", "),
-        format!("{}, {}", label.from(), job.cut.material.name),
-    ];
-    let bold = title.into_iter().take(TITLE_LINES).map(|line| (line, Weight::Bold));
-    let lines = bold.chain(plain.map(|line| (line, Weight::Regular)));
-    let left = bounds.min.x + PAD_MM;
+    let [left, right] = [bounds.min.x + PAD_MM, bounds.max.x - PAD_MM];
     let top = bounds.max.y - PAD_MM - NUMBER_MM;
-    let mut texts =
-        vec![Text::new(&*label.number, Point::new(left, top), NUMBER_MM).weight(Weight::Bold)];
-    for (i, (line, weight)) in lines.enumerate() {
+    let number = Text::new(&*label.number, Point::new(left, top), NUMBER_MM).weight(Weight::Bold);
+    let beside = room - number.width_mm() - PAD_MM;
+    let mut texts = vec![number];
+    let dated = [
+        line.number.map(|number| format!("order {number}")),
+        line.due.map(|due| format!("due {due}")),
+    ];
+    for (i, words) in dated.into_iter().flatten().enumerate() {
+        let at = Point::new(right, top + NUMBER_MM - WORDS_MM - LINE_MM * i as f64);
+        let words = fit(&words, beside, WORDS_MM, Weight::Regular);
+        texts.push(Text { anchor: Anchor::End, ..Text::new(words, at, WORDS_MM) });
+    }
+    let plain = [
+        Some(format!("{}, {}", label.piece.part, size(label.piece))),
+        line.customer.map(|customer| format!("for {customer}")),
+        Some(format!("{}, {}", label.from(), job.cut.material.name)),
+    ];
+    let bold = titled(&job.title, room).into_iter().map(|line| (line, Weight::Bold));
+    let plain = plain.into_iter().flatten().map(|line| (line, Weight::Regular));
+    for (i, (line, weight)) in bold.chain(plain).enumerate() {
         let at = Point::new(left, top - 1.0 - LINE_MM * (i + 1) as f64);
-        // What is longer than a line is cut off: who needs all of it has the table.
-        let first = wrap_set(&line, room, WORDS_MM, weight).into_iter().next();
-        texts.extend(first.map(|line| Text::new(line, at, WORDS_MM).weight(weight)));
+        texts.push(Text::new(fit(&line, room, WORDS_MM, weight), at, WORDS_MM).weight(weight));
     }
     texts
+}
+
+/// A title in as many lines as it may take, the rest of it in the last.
+fn titled(title: &str, room: f64) -> Vec<String> {
+    let mut lines = wrap_set(title, room, WORDS_MM, Weight::Bold);
+    if lines.len() > TITLE_LINES {
+        let rest = lines.split_off(TITLE_LINES - 1).join(" ");
+        lines.push(rest);
+    }
+    lines
 }

@@ -121,7 +121,8 @@ impl Heading<'_> {
                 )
             }
             _ => format!(
-                "Straight cutter, diameter {}, {} edges{number}",
+                "{} cutter, diameter {}, {} edges{number}",
+                if program.roughs { "Roughing" } else { "Straight" },
                 self.length(router.cutter.as_mm()),
                 router.flutes
             ),
@@ -148,6 +149,7 @@ impl Heading<'_> {
         lines.push(depth);
         if program.task == Task::Cut && !program.pieces.is_empty() {
             lines.push(format!("Passes {}", passes(program)));
+            lines.extend(self.of_two(router));
             lines.extend(router.finish.map(|finish| {
                 format!(
                     "Finishing allowance {}, taken in the last pass of each piece at feed {} {} \
@@ -159,6 +161,21 @@ impl Heading<'_> {
             }));
         }
         lines
+    }
+
+    /// Which of two cutters it is, what it leaves or finds.
+    fn of_two(&self, router: &Router) -> Option<String> {
+        if self.program.roughs {
+            let left = self.length(router.leaves.as_mm());
+            return Some(format!(
+                "Roughing, leaves {left} beside the line and every tab, cut to the line next"
+            ));
+        }
+        let rough = router.rough.as_deref()?;
+        let [cutter, left] = [rough.cutter, rough.allowance].map(|of| self.length(of.as_mm()));
+        Some(format!(
+            "To the line, after roughing with the cutter of diameter {cutter}, which left {left}"
+        ))
     }
 
     /// The feeds of a cutter; a pointed one never ramps.

@@ -1,12 +1,15 @@
-//! The report: everything that was solved, found, planned and proven, as JSON of the schema
-//! `seatcut.report/1`.
+//! The report: all that was solved, found, planned and proven, as JSON of the schema `seatcut.report/1`.
 
 #![allow(missing_docs, reason = "the names are the report's own and carry their units")]
 
-use serde::ser::SerializeMap;
-use serde::{Deserialize, Serialize, Serializer};
+pub use super::program_report::{
+    HoleReport, LedgerReport, MarksReport, PlacementReport, ProgramReport, RapidReport,
+    SetUpReport, StockReport, TabReport,
+};
+use serde::{Deserialize, Serialize, Serializer, ser::SerializeMap};
 
 use super::around_report::AroundReport;
+use super::cost_report::CostReport;
 use super::drawing::Paper;
 use super::dxf::DxfVersion;
 use super::judged_report::JudgedReport;
@@ -18,7 +21,7 @@ use crate::diagnostics::Finding;
 use crate::diagnostics::visible::is_hidden;
 use crate::job::{Fingerprint, Job, OrderHead};
 use crate::pipeline::numbers::Number;
-use crate::pipeline::set::{Asked, Cost, OrderFacts};
+use crate::pipeline::set::{Asked, OrderFacts};
 
 /// The whole report. Key order is stable: it is the order of the fields.
 #[derive(Clone, Debug, Serialize)]
@@ -58,6 +61,9 @@ pub struct Report {
     /// What it costs, where it is cut from a rack with prices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cost: Option<CostReport>,
+    /// How long the machines run for all of it, frames included.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub machine_time_s: Option<f64>,
     /// The programs.
     pub programs: Vec<ProgramReport>,
     /// Of `verify`: each file that was held against the job, and what came of it.
@@ -106,14 +112,15 @@ pub struct AskedReport {
     pub dxf: String,
     /// The paper of the drawings; none where it goes with the tape.
     pub paper: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub order: Option<AskedOrder>,
+    /// Whose each of the jobs is.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub orders: Vec<AskedOrder>,
     /// The stock file, in 16 hex digits.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stock: Option<String>,
 }
 
-/// Whose a set is; a customer for every job that has one of its own.
+/// Whose a job is.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct AskedOrder {
     pub title: Option<String>,
@@ -121,14 +128,12 @@ pub struct AskedOrder {
     pub number: Option<String>,
     pub due: Option<String>,
     pub note: Option<String>,
-    pub customers: Vec<Option<String>>,
 }
 
 impl AskedOrder {
-    fn of(facts: &OrderFacts) -> Self {
-        let OrderFacts { head, customers } = facts.clone();
-        let OrderHead { title, customer, number, due, note } = head;
-        Self { title, customer, number, due, note, customers }
+    fn of(line: &OrderHead) -> Self {
+        let OrderHead { title, customer, number, due, note } = line.clone();
+        Self { title, customer, number, due, note }
     }
 }
 
@@ -151,7 +156,7 @@ impl AskedReport {
             effort: asked.effort,
             dxf: dxf.name().to_string(),
             paper: paper.map(|paper| paper.name().to_string()),
-            order: asked.order.as_ref().map(AskedOrder::of),
+            orders: asked.order.iter().flat_map(OrderFacts::lines).map(AskedOrder::of).collect(),
             stock: asked.rack.as_ref().map(ToString::to_string),
         }
     }
@@ -205,24 +210,6 @@ impl Serialize for FlightReport {
     }
 }
 
-/// What a set costs.
-#[derive(Clone, Debug, Serialize)]
-pub struct CostReport {
-    pub currency: String,
-    pub boards: f64,
-    pub sheets: f64,
-    pub machine: f64,
-    pub total: f64,
-}
-
-impl From<Cost> for CostReport {
-    fn from(of: Cost) -> Self {
-        let total = of.total();
-        let Cost { currency, boards, sheets, machine } = of;
-        Self { currency, boards, sheets, machine, total }
-    }
-}
-
 /// One riser count.
 #[derive(Clone, Debug, Serialize)]
 pub struct ChoiceReport {
@@ -246,6 +233,37 @@ pub struct OutlineReport {
     /// the right one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub housed: Option<HousedReport>,
+    /// The cleats of a solid stringer, in the frame of its outline.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cleated: Option<CleatedReport>,
+}
+
+/// The cleats of a solid stringer; its frame runs toward the lower floor where its hand is the right
+/// one.
+#[derive(Clone, Debug, Serialize)]
+pub struct CleatedReport {
+    pub hand: &'static str,
+    /// A cleat or a steel angle.
+    pub with: &'static str,
+    pub height_mm: f64,
+    pub stands_out_mm: f64,
+    pub hole_mm: f64,
+    /// Whether the holes are drilled, marked or left to the bench.
+    pub holes: &'static str,
+    pub cleats: Vec<CleatReport>,
+}
+
+/// One cleat: the corners of its side on the board, front and back of its underside first, and the
+/// middles of its holes.
+#[derive(Clone, Debug, Serialize)]
+pub struct CleatReport {
+    pub tread: usize,
+    pub corners_mm: [[f64; 2]; 4],
+    pub holes_mm: Vec<[f64; 2]>,
+    /// Where its line meets the upper edge, along the board from the toe end of the blank.
+    pub along_mm: f64,
+    /// From there along its line to its front.
+    pub front_mm: f64,
 }
 
 /// The pockets of a housed stringer, in the frame of its outline.
@@ -261,103 +279,6 @@ pub struct PocketReport {
     pub depth_mm: f64,
     pub vertices_mm: Vec<[f64; 2]>,
     pub roles: Vec<String>,
-}
-
-/// One program.
-#[derive(Clone, Debug, Serialize)]
-pub struct ProgramReport {
-    pub file: String,
-    pub machine: String,
-    pub process: &'static str,
-    pub cutter_mm: f64,
-    pub stock: StockReport,
-    pub z_zero: &'static str,
-    pub offset_applied: &'static str,
-    pub ledger: Vec<LedgerReport>,
-    pub placements: Vec<PlacementReport>,
-    pub tabs: Vec<TabReport>,
-    pub holes: Vec<HoleReport>,
-    /// Which of several set-ups it is for.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub set_up: Option<SetUpReport>,
-    /// Where the stock lies in its set-up, machine less stock; only where there are several.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub setups_mm: Vec<[f64; 2]>,
-    /// The holes for pins that it bores: in the stock, or in the table.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub pins: Vec<HoleReport>,
-    pub marks: Option<MarksReport>,
-    pub cut_length_mm: f64,
-    pub rapid_length_mm: f64,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub rapid_across: Option<RapidReport>,
-    pub time_s: f64,
-    pub times: usize,
-    pub verified: VerifiedReport,
-}
-
-/// One of several set-ups; 0: the table is bored before the first.
-#[derive(Clone, Debug, Serialize)]
-pub struct SetUpReport {
-    pub number: usize,
-    pub of: usize,
-}
-
-/// What lies on the machine, along X, Y and Z.
-#[derive(Clone, Debug, Serialize)]
-pub struct StockReport {
-    pub length_mm: f64,
-    pub width_mm: f64,
-    pub thickness_mm: f64,
-}
-
-/// One compensation.
-#[derive(Clone, Debug, Serialize)]
-pub struct LedgerReport {
-    pub what: &'static str,
-    pub amount_mm: f64,
-    pub side: &'static str,
-}
-
-/// Where a part lies: turned about 0,0, then moved.
-#[derive(Clone, Debug, Serialize)]
-pub struct PlacementReport {
-    pub part: String,
-    pub x_mm: f64,
-    pub y_mm: f64,
-    pub turn_deg: f64,
-}
-
-/// One tab: its middle on the tool's path, the boundary it leaves uncut, the height of its wood.
-#[derive(Clone, Debug, Serialize)]
-pub struct TabReport {
-    pub x_mm: f64,
-    pub y_mm: f64,
-    pub length_mm: f64,
-    pub height_mm: f64,
-}
-
-/// The hanging hole as it is cut, in the stock frame.
-#[derive(Clone, Debug, Serialize)]
-pub struct HoleReport {
-    pub x_mm: f64,
-    pub y_mm: f64,
-    pub diameter_mm: f64,
-}
-
-/// The marks of one program, in the stock frame; their depth is 0 where a beam scores them.
-#[derive(Clone, Debug, Serialize)]
-pub struct MarksReport {
-    pub width_mm: f64,
-    pub depth_mm: f64,
-    pub strokes_mm: Vec<Vec<[f64; 2]>>,
-}
-
-/// Rapid travel across between holes and outlines: as planned, and what it is at least.
-#[derive(Clone, Debug, Serialize)]
-pub struct RapidReport {
-    pub length_mm: f64,
-    pub bound_mm: f64,
 }
 
 /// The proof's figures; `marks` is the number of strokes in place and depth, `pockets` that of

@@ -3,9 +3,10 @@
 use super::Stamp;
 use super::around_report::AroundReport;
 use super::report::{
-    ChoiceReport, FileReport, FlightReport, HoleReport, HousedReport, JobReport, LedgerReport,
-    MarksReport, OutlineReport, PlacementReport, PocketReport, ProgramReport, RapidReport, Report,
-    SCHEMA, SetUpReport, StockReport, TabReport, VerifiedReport,
+    ChoiceReport, CleatReport, CleatedReport, FileReport, FlightReport, HoleReport, HousedReport,
+    JobReport, LedgerReport, MarksReport, OutlineReport, PlacementReport, PocketReport,
+    ProgramReport, RapidReport, Report, SCHEMA, SetUpReport, StockReport, TabReport,
+    VerifiedReport,
 };
 use super::steps_report::StairPiecesReport;
 use super::tool_words::ToolWords;
@@ -14,10 +15,11 @@ use crate::cam::compensate::Ledger;
 use crate::cam::mark::Hole;
 use crate::cam::plan::{Marking, Placed, Program, SetUp, Task};
 use crate::geometry::Point;
-use crate::job::Job;
+use crate::job::{Cleated, Job};
 use crate::pipeline::workup::{Choice, Workup};
-use crate::profile::ZZero;
-use crate::stair::outline::{Outline, Pocket};
+use crate::profile::{Machine, ZZero};
+use crate::stair::Flight;
+use crate::stair::outline::{Cleat, CleatMark, Outline, Pocket, cleat_marks};
 use crate::units::Length;
 
 impl Report {
@@ -38,7 +40,7 @@ impl Report {
                     .collect(),
             },
             choices: workup.choices.iter().map(choice).collect(),
-            outline: workup.outline.as_ref().map(|part| outline(job, part)),
+            outline: workup.outline.as_ref().map(|part| outline(job, &workup.flight, part)),
             around: AroundReport::of(&workup.around),
             opening: OpeningReport::of(workup),
             stair: StairPiecesReport::of(workup),
@@ -47,6 +49,7 @@ impl Report {
             sheets: Vec::new(),
             boards: Vec::new(),
             cost: None,
+            machine_time_s: None,
             programs: Vec::new(),
             judged: Vec::new(),
             asked: None,
@@ -71,7 +74,7 @@ fn choice(choice: &Choice) -> ChoiceReport {
     }
 }
 
-fn outline(job: &Job, outline: &Outline) -> OutlineReport {
+fn outline(job: &Job, flight: &Flight, outline: &Outline) -> OutlineReport {
     let edges = outline.contour().edges();
     OutlineReport {
         vertices_mm: edges
@@ -83,6 +86,27 @@ fn outline(job: &Job, outline: &Outline) -> OutlineReport {
             hand: housed.hand.name(),
             pockets: outline.pockets().iter().map(pocket).collect(),
         }),
+        cleated: job.stringer.cleated().map(|of| cleated(of, &cleat_marks(job, flight), outline)),
+    }
+}
+
+fn cleated(of: &Cleated, marks: &[CleatMark], outline: &Outline) -> CleatedReport {
+    let place = |p: &Point| [positive_zero(p.x), positive_zero(p.y)];
+    let one = |(cleat, mark): (&Cleat, &CleatMark)| CleatReport {
+        tread: cleat.number,
+        corners_mm: cleat.corners.map(|p| place(&p)),
+        holes_mm: cleat.holes.iter().map(place).collect(),
+        along_mm: mark.along.as_mm(),
+        front_mm: mark.front.as_mm(),
+    };
+    CleatedReport {
+        hand: of.hand.name(),
+        with: of.with.name(),
+        height_mm: of.height.as_mm(),
+        stands_out_mm: of.with.stands_out().as_mm(),
+        hole_mm: of.hole.as_mm(),
+        holes: of.holes.name(),
+        cleats: outline.cleats().iter().zip(marks).map(one).collect(),
     }
 }
 
@@ -108,20 +132,20 @@ fn set_up(of: &SetUp) -> SetUpReport {
 /// The entry of one program.
 pub fn program_report(
     file: &str,
-    job: &Job,
+    machine: &Machine,
     of: &Ledger,
     program: &Program,
     times: usize,
     verified: VerifiedReport,
 ) -> ProgramReport {
-    let words = ToolWords::of(&job.cut.machine.tool);
+    let words = ToolWords::of(&machine.tool);
     let (offset_applied, tool_width) = match (program.task, &program.marking) {
         (Task::Mark, Some(marking)) => ("none", marking.width),
-        _ => (words.offset, job.cut.machine.tool_radius() * 2.0),
+        _ => (words.offset, machine.tool_radius() * 2.0),
     };
     ProgramReport {
         file: file.to_string(),
-        machine: job.cut.machine.name.clone(),
+        machine: machine.name.clone(),
         process: words.process,
         cutter_mm: tool_width.as_mm(),
         stock: StockReport {
@@ -129,7 +153,7 @@ pub fn program_report(
             width_mm: program.stock.width.as_mm(),
             thickness_mm: program.stock.thickness.as_mm(),
         },
-        z_zero: match job.cut.machine.z_zero {
+        z_zero: match machine.z_zero {
             _ if program.set_up.as_ref().is_some_and(|of| of.number == 0) => "table-top",
             ZZero::StockTop => "stock-top",
             ZZero::Bed => "bed",
@@ -139,6 +163,7 @@ pub fn program_report(
             Task::Cut => ledger(of),
             Task::Mark => Vec::new(),
         },
+        leaves_mm: program.roughs.then(|| machine.tool.leaves().as_mm()),
         placements: program.pieces.iter().map(placed).collect(),
         tabs: program
             .tabs

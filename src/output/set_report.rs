@@ -5,8 +5,9 @@
 
 use serde::Serialize;
 
+use super::cost_report::CostReport;
 use super::judged_report::JudgedReport;
-use super::report::{AskedReport, CostReport, FileReport, ProgramReport, Report, json};
+use super::report::{AskedReport, FileReport, ProgramReport, Report, json};
 use super::stamp::Stamp;
 use super::whole_report::StairReport;
 use crate::cam::plan::ClampBox;
@@ -33,6 +34,9 @@ pub struct SetReport {
     /// What it costs, where it is cut from a rack with prices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cost: Option<CostReport>,
+    /// How long the machines run for all of it, frames included.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub machine_time_s: Option<f64>,
     /// The stairs of several flights, each flight one of the jobs.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub stairs: Vec<StairReport>,
@@ -140,7 +144,8 @@ impl SetReport {
             nests: set.nests.iter().map(nest).collect(),
             sheets: Vec::new(),
             boards: set.boards.iter().map(|plan| boards(set, plan)).collect(),
-            cost: set.cost().map(CostReport::from),
+            cost: None,
+            machine_time_s: None,
             stairs: set.stairways.iter().map(StairReport::of).collect(),
             findings: set.findings.clone(),
             programs: Vec::new(),

@@ -1,11 +1,12 @@
 //! What several pieces take, in words: sheets, boards to buy, how to saw them.
 
 use super::content::{in_feet, run_of};
-use crate::pipeline::set::{BoardPlan, BoundBy, NestFigures, Set, SheetRun, counted_up};
+use crate::pipeline::set::{BoardPlan, BoundBy, Chosen, NestFigures, Set, SheetRun, counted_up};
 use crate::units::{Length, trimmed};
 
-/// What the sheets and boards of a set come to, a few lines each.
-pub fn totals(set: &Set) -> String {
+/// What the sheets and boards of a set come to, a few lines each, and what it costs with the machines
+/// running for so long.
+pub fn totals(set: &Set, machine_s: f64) -> String {
     let mut text = String::new();
     for nest in &set.nests {
         text.push_str(&sheets(nest));
@@ -13,9 +14,8 @@ pub fn totals(set: &Set) -> String {
     for plan in &set.boards {
         text.push_str(&boards(plan));
     }
-    if let Some(cost) = set.cost() {
-        let line = format!("{:.2} {}", cost.total(), cost.currency);
-        text.push_str(&format!("\nCOST by the stock file\n  {}\n", line.trim_end()));
+    if let Some(cost) = set.cost(machine_s) {
+        text.push_str(&format!("\nCOST by the stock file\n  {}\n", cost.told()));
     }
     text
 }
@@ -55,10 +55,14 @@ fn bound_by(by: BoundBy) -> &'static str {
 }
 
 fn boards(plan: &BoardPlan) -> String {
-    let bound = match plan.proven {
-        true if !plan.taken.is_empty() => "out of the rack; no other choice costs less".to_string(),
-        true => "no purchase takes less".to_string(),
-        false => format!("{} at the least", run_of(plan.bound_feet)),
+    let bound = match (plan.proven, plan.chosen) {
+        (true, Chosen::Bought) => "no purchase takes less".to_string(),
+        (true, Chosen::RackByFeet) => "out of the rack; no other choice takes less".to_string(),
+        (true, Chosen::RackByPrice) => "out of the rack; no other choice costs less".to_string(),
+        (_, Chosen::RackPricedFirst) => {
+            "out of the rack; boards without a price come last".to_string()
+        }
+        (false, _) => format!("{} at the least", run_of(plan.bound_feet)),
     };
     let bought = counted_up(plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
     let list: Vec<String> =
@@ -70,7 +74,7 @@ fn boards(plan: &BoardPlan) -> String {
     format!(
         "\nBOARDS of {}\n  {} {}: {} in all ({bound}{})\n",
         plan.material,
-        if plan.taken.is_empty() { "buy" } else { "take" },
+        if plan.chosen == Chosen::Bought { "buy" } else { "take" },
         list.join(", "),
         run_of(plan.feet),
         first_fit.unwrap_or_default(),

@@ -1,9 +1,9 @@
 //! A picture of a sheet: where its pieces lie, its clamps, its tabs, what is cut off, and how it
 //! lies on the table.
 
-use super::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners};
+use super::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners, fit};
 use crate::geometry::{Bounds, Contour, Point, Vector};
-use crate::pipeline::set::SheetRun;
+use crate::pipeline::set::{SheetNumbers, SheetRun};
 use crate::profile::Grain;
 use crate::stair::outline::Role;
 use crate::units::{Length, Tape};
@@ -21,6 +21,11 @@ const LETTERS_MM: f64 = 3.2;
 const LEAST_LETTERS_MM: f64 = 1.4;
 /// How much of a throat its letters may take.
 const OF_THROAT: f64 = 0.45;
+/// From one tried place of a piece's number to the next, and what it keeps from a mark, in mm.
+const STEP_MM: f64 = 4.0;
+const BESIDE_MM: f64 = 0.6;
+/// How small the letters over the sheet may become where there are many; what is longer ends in dots.
+const LEAST_SHARE: f64 = 0.7;
 /// Length of the grain's arrow, and of its head.
 const ARROW_MM: f64 = 26.0;
 const HEAD_MM: f64 = 2.4;
@@ -30,6 +35,10 @@ const HEAD_MM: f64 = 2.4;
 pub struct SheetFacts<'a> {
     /// Which sheet, of what.
     pub title: &'a str,
+    /// Whose what lies on it is; empty where nobody said.
+    pub whose: &'a str,
+    /// Which of all sheets are cut like this.
+    pub numbers: SheetNumbers,
     /// The files of the programs that are run on it, in order.
     pub programs: Vec<&'a str>,
     /// Which way the grain of the sheet runs.
@@ -56,9 +65,15 @@ fn drawn(run: &SheetRun, facts: &SheetFacts<'_>) -> Page {
     let stock = Bounds { min: Point::origin(), max: Point::new(length, width) };
     drawing.items.push(Item::closed(drawing.boxed(&stock), Line::Adjacent));
     drawing.offcut(&run.remnant);
+    let marks = run.programs.programs().filter_map(|program| program.marking.as_ref());
+    let strokes: Vec<Vec<Point>> = marks
+        .flat_map(|marking| &marking.strokes)
+        .map(|stroke| stroke.iter().map(|p| drawing.to_paper(*p)).collect())
+        .collect();
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
-        drawing.piece(&piece, &format!("{} {}", i + 1, placed.name));
+        let number = facts.numbers.of_place(i + 1);
+        drawing.piece(&piece, &[format!("{number} {}", placed.name), number], &strokes);
     }
     for (i, clamp) in run.clamps.iter().enumerate() {
         drawing.clamp(&clamp.place, &format!("clamp {}", i + 1));
@@ -80,6 +95,10 @@ impl Drawing {
         Point::new(ROOM_MM + p.x * self.scale, ROOM_MM + p.y * self.scale)
     }
 
+    fn on_sheet(&self, p: Point) -> Point {
+        Point::new((p.x - ROOM_MM) / self.scale, (p.y - ROOM_MM) / self.scale)
+    }
+
     fn boxed(&self, b: &Bounds) -> Vec<Point> {
         corners(b).into_iter().map(|p| self.to_paper(p)).collect()
     }
@@ -96,8 +115,10 @@ impl Drawing {
         self.texts.push(Text { turn_deg, ..centred(at, &format!("offcut {x} x {y}"), LETTERS_MM) });
     }
 
-    /// A piece, and its number where wood is widest: between its notches and its lower edge.
-    fn piece(&mut self, piece: &Contour<Role>, words: &str) {
+    /// A piece, and its number where wood is widest: between its notches and its lower edge, beside the
+    /// words that are marked there. The first of the wordings that finds such a place stands there; where
+    /// none does, the shortest stands in the middle.
+    fn piece(&mut self, piece: &Contour<Role>, words: &[String; 2], marked: &[Vec<Point>]) {
         let points = piece.vertices().into_iter().map(|p| self.to_paper(p)).collect();
         self.items.push(Item::closed(points, Line::VisibleEdge));
         let bounds = piece.bounds();
@@ -109,8 +130,32 @@ impl Drawing {
         let height = LETTERS_MM.min(room.max(LEAST_LETTERS_MM));
         let turn_deg = upright(along.y.atan2(along.x).to_degrees());
         let (sin, cos) = turn_deg.to_radians().sin_cos();
-        let at = self.to_paper(at) - Vector::new(-sin, cos) * (height / 2.0);
-        self.texts.push(Text { turn_deg, ..centred(at, words, height) });
+        let (way, up) = (Vector::new(cos, sin), Vector::new(-sin, cos));
+        let middle = self.to_paper(at);
+        let reach = bounds.width().max(bounds.height()) * self.scale / 2.0;
+        let steps = (reach / STEP_MM) as i32;
+        let mut moves: Vec<i32> = (-steps..=steps).collect();
+        moves.sort_by_key(|by| by.abs());
+        let set = |by: i32, words: &str, height: f64| {
+            let at = middle + way * (f64::from(by) * STEP_MM) - up * (height / 2.0);
+            Text { turn_deg, ..centred(at, words, height) }
+        };
+        let lies_free = |text: &Text| {
+            let inside = || text.corners().iter().all(|p| piece.holds(self.on_sheet(*p)));
+            let half = text.width_mm() / 2.0 + BESIDE_MM;
+            let meets = |p: &Point| {
+                let from = p - text.at;
+                let (x, y) = (from.dot(&way), from.dot(&up));
+                x.abs() <= half && (-BESIDE_MM..=text.height_mm + BESIDE_MM).contains(&y)
+            };
+            inside() && !marked.iter().flat_map(|stroke| along_stroke(stroke)).any(|p| meets(&p))
+        };
+        let small = LEAST_LETTERS_MM.max(height / 2.0);
+        let tried = [(&words[0], height), (&words[0], small), (&words[1], height)];
+        let places = tried.iter().flat_map(|of| moves.iter().map(move |by| (*by, of)));
+        let texts = places.map(|(by, (words, height))| set(by, words, *height));
+        let text = texts.into_iter().find(lies_free).unwrap_or_else(|| set(0, &words[1], height));
+        self.texts.push(text);
     }
 
     /// A clamp with its name, over it where that has room, else beside it toward the sheet's inside.
@@ -153,10 +198,13 @@ impl Drawing {
         let (x, y) = (reads(program.stock.length), reads(program.stock.width));
         let second =
             format!("{}, cut {}; {x} by {y}", facts.programs.join(", then "), often(run.times));
-        for (words, up) in [(facts.title, 3.2), (&second, 1.2)] {
-            let height = LETTERS_MM
-                * (room / Text::new(words, Point::origin(), LETTERS_MM).width_mm()).min(1.0);
-            self.texts.push(Text::new(words, Point::new(ROOM_MM, top + LETTERS_MM * up), height));
+        let rows = [facts.title, facts.whose, &second].into_iter().filter(|row| !row.is_empty());
+        for (i, words) in rows.collect::<Vec<_>>().into_iter().rev().enumerate() {
+            let wide = Text::new(words, Point::origin(), LETTERS_MM).width_mm();
+            let height = LETTERS_MM * (room / wide).clamp(LEAST_SHARE, 1.0);
+            let words = fit(words, room, height, Weight::Regular);
+            let at = Point::new(ROOM_MM, top + LETTERS_MM * (1.0 + 1.5 * i as f64));
+            self.texts.push(Text::new(words, at, height));
         }
         let below = ROOM_MM - LETTERS_MM * 1.6;
         self.texts.push(Text::new("X0 Y0", Point::new(ROOM_MM, below), LETTERS_MM));
@@ -205,6 +253,16 @@ fn throat(piece: &Contour<Role>) -> Option<(Point, Vector, f64)> {
         .reduce(f64::min)?;
     let middle = nalgebra::center(&lower.from(), &lower.to());
     Some((middle + inward * (deep / 2.0), along, deep))
+}
+
+/// Points along a stroke, near enough to each other that no letter lies between two.
+fn along_stroke(stroke: &[Point]) -> Vec<Point> {
+    let between = |pair: &[Point]| {
+        let (from, way) = (pair[0], pair[1] - pair[0]);
+        let steps = way.norm().ceil().max(1.0) as usize;
+        (0..=steps).map(move |i| from + way * (i as f64 / steps as f64)).collect::<Vec<_>>()
+    };
+    stroke.windows(2).flat_map(between).collect()
 }
 
 /// A turn that is read from below or from the right.

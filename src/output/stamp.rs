@@ -1,8 +1,8 @@
 //! What every file carries: title, tool version, fingerprint.
 
 use super::spelling;
-use crate::job::{Fingerprint, LONGEST_TITLE, OrderHead};
-use crate::pipeline::set::{OrderFacts, SheetNumbers};
+use crate::job::{Fingerprint, Job, LONGEST_TITLE, Whose};
+use crate::pipeline::set::SheetNumbers;
 use crate::pipeline::workup::Workup;
 use crate::profile::{Material, Treatment};
 
@@ -18,6 +18,8 @@ pub struct Stamp {
     pub material: String,
     /// Whose it is, a line each; none without an order.
     pub order: Vec<String>,
+    /// Number, customer and due in one line, for the foot of every page; empty without an order.
+    pub whose: String,
     /// Which of a set's programs it is, where it is one.
     pub run: Option<Run>,
 }
@@ -51,8 +53,9 @@ impl Stamp {
         Self {
             title: job.title.clone(),
             fingerprint: workup.fingerprint.clone(),
-            material: material_words(&job.cut.material),
+            material: job_material(job),
             order: Vec::new(),
+            whose: String::new(),
             run: None,
         }
     }
@@ -60,15 +63,17 @@ impl Stamp {
     /// The stamp of what is cut for no stair.
     pub fn of_no_stair(title: String, figures: &impl std::fmt::Debug, material: &Material) -> Self {
         let (fingerprint, material) = (Fingerprint::of_figures(figures), material_words(material));
-        Self { title, fingerprint, material, order: Vec::new(), run: None }
+        let (order, whose) = (Vec::new(), String::new());
+        Self { title, fingerprint, material, order, whose, run: None }
     }
 
-    /// The stamp of jobs that are cut together: their titles in a row, as far as a title goes.
+    /// The stamp of jobs that are cut together: their titles in a row, as many of them as go into a
+    /// title whole, and how many more there are.
     pub fn of_all(jobs: &[&Workup]) -> Self {
         let titles: Vec<&str> = jobs.iter().map(|of| of.job.title.as_str()).collect();
-        let title = titles.join(" + ").chars().take(LONGEST_TITLE).collect();
+        let title = in_a_row(&titles);
         let mut materials: Vec<String> = Vec::new();
-        for words in jobs.iter().map(|of| material_words(&of.job.cut.material)) {
+        for words in jobs.iter().map(|of| job_material(&of.job)) {
             if !materials.contains(&words) {
                 materials.push(words);
             }
@@ -78,15 +83,21 @@ impl Stamp {
             fingerprint: Fingerprint::of_all(jobs.iter().map(|of| &of.fingerprint)),
             material: materials.join("; "),
             order: Vec::new(),
+            whose: String::new(),
             run: None,
         }
     }
 
     /// The same for an order: its title over those of the jobs.
-    pub fn of_order(self, order: Option<&OrderFacts>) -> Self {
-        let Some(OrderFacts { head, .. }) = order else { return self };
-        let lines = OrderHead { title: None, ..head.clone() }.lines();
-        Self { title: head.title.clone().unwrap_or(self.title), order: lines, ..self }
+    pub fn of_order(self, whose: &Whose) -> Self {
+        let title = whose.title().map_or(self.title, str::to_string);
+        let (order, whose) = (whose.untitled().lines(), whose.in_a_line());
+        Self { title, order, whose, ..self }
+    }
+
+    /// The same on what one job of an order is made with, under the job's own title.
+    pub fn made_for(self, whose: &Whose) -> Self {
+        Self { order: whose.lines(), whose: whose.in_a_line(), ..self }
     }
 
     /// The same on what one job of a set is cut from.
@@ -110,6 +121,23 @@ impl Stamp {
     }
 }
 
+/// Titles one after the other, none of them cut off: what is left of a title is another job's.
+fn in_a_row(titles: &[&str]) -> String {
+    let more = |count: usize| match titles.len() - count {
+        0 => String::new(),
+        rest => format!(" and {rest} more"),
+    };
+    let row = |count: usize| titles[..count].join(" + ") + &more(count);
+    let fits = |row: &String| row.chars().count() <= LONGEST_TITLE;
+    let rows = (1..=titles.len()).rev().map(row);
+    rows.into_iter().find(fits).unwrap_or_else(|| format!("{} jobs cut together", titles.len()))
+}
+
+/// What a job is cut from: of a board that no profile describes its sizes.
+fn job_material(job: &Job) -> String {
+    if job.by_hand { job.cut.material.name.clone() } else { material_words(&job.cut.material) }
+}
+
 /// A material's name and what its profile says of its treatment.
 fn material_words(material: &Material) -> String {
     let treatment = match material.treatment {
@@ -118,4 +146,19 @@ fn material_words(material: &Material) -> String {
         Treatment::Unknown => "treated or not: unknown",
     };
     format!("{}, {treatment} as its profile says", material.name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn titles_in_a_row_are_whole_and_those_left_out_are_counted() {
+        assert_eq!(in_a_row(&["Garden steps", "Porch stair"]), "Garden steps + Porch stair");
+        let long = ["Garden steps of the inn", "Porch stair of the mill house", "Porch stair"];
+        assert_eq!(in_a_row(&long), "Garden steps of the inn and 2 more");
+        let longest = "W".repeat(LONGEST_TITLE);
+        assert_eq!(in_a_row(&[&longest]), longest);
+        assert_eq!(in_a_row(&[&longest, &longest]), "2 jobs cut together");
+    }
 }

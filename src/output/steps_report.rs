@@ -7,6 +7,7 @@ use serde::Serialize;
 use crate::job::SkirtKind;
 use crate::pipeline::steps::{SideSkirt, StepBoards};
 use crate::pipeline::workup::Workup;
+use crate::stair::outline::{Wedge, WedgeUnder, wedges};
 use crate::stair::{Bay, Post, RailLine, StepPiece, StepWhat};
 use crate::units::Length;
 
@@ -31,6 +32,9 @@ impl StairPiecesReport {
 #[derive(Clone, Debug, Serialize)]
 pub struct BesideReport {
     pub pieces: Vec<StepPieceReport>,
+    /// Of one housed stringer.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub wedges: Vec<WedgeReport>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub skirts: Vec<SkirtReport>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -104,6 +108,17 @@ pub struct StepPieceReport {
     pub thickness_mm: f64,
 }
 
+/// A wedge under a tread or behind a riser board, counted from 1 at the foot.
+#[derive(Clone, Debug, Serialize)]
+pub struct WedgeReport {
+    pub under: &'static str,
+    pub number: usize,
+    pub length_mm: f64,
+    pub width_mm: f64,
+    pub thin_mm: f64,
+    pub thick_mm: f64,
+}
+
 /// One skirt: its outline in the elevation frame of its face.
 #[derive(Clone, Debug, Serialize)]
 pub struct SkirtReport {
@@ -139,6 +154,7 @@ impl BesideReport {
         let (job, beside) = (&workup.job, &workup.beside);
         (job.steps.is_some() || job.skirts.is_some()).then(|| Self {
             pieces: beside.pieces.iter().map(piece).collect(),
+            wedges: wedges(job, &workup.flight).iter().map(wedge).collect(),
             skirts: beside.skirts.iter().map(|of| skirt(workup, of)).collect(),
             boards: beside.boards.iter().map(boards).collect(),
         })
@@ -160,6 +176,21 @@ fn piece(of: &StepPiece) -> StepPieceReport {
         length_mm: of.length.map(Length::as_mm),
         width_mm: of.width.as_mm(),
         thickness_mm: of.thickness.as_mm(),
+    }
+}
+
+fn wedge(of: &Wedge) -> WedgeReport {
+    let (under, number) = match of.under {
+        WedgeUnder::Tread(k) => ("tread", k),
+        WedgeUnder::Riser(k) => ("riser", k),
+    };
+    WedgeReport {
+        under,
+        number,
+        length_mm: of.length.as_mm(),
+        width_mm: of.width.as_mm(),
+        thin_mm: of.thin.as_mm(),
+        thick_mm: of.thick.as_mm(),
     }
 }
 

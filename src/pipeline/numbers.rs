@@ -4,10 +4,10 @@
 
 use serde::{Serialize, Serializer};
 
-use crate::check::{contact_height, throat};
+use crate::check::{head_contact, throat};
 use crate::job::{Job, Meets};
-use crate::stair::Flight;
-use crate::stair::outline::Outline;
+use crate::stair::outline::{Outline, cleat_marks};
+use crate::stair::{Flight, HeadBearsOn};
 use crate::units::{Length, Tape, decimal, on_tape, trimmed};
 
 /// The value of a figure.
@@ -173,9 +173,18 @@ impl Had for Option<Length> {
 
 /// One number a row: what it belongs to and who is told, key, label, value, note.
 macro_rules! rows {
-    ($($of:expr, $key:literal, $label:literal, $value:expr, $note:literal;)*) => {
+    ($($of:expr, $key:literal, $label:literal, $value:expr, $note:expr;)*) => {
         vec![$(Number { key: $key, label: $label, value: $value.value(), note: $note, of: $of.0, told: $of.1 }),*]
     };
+}
+
+/// What the head of a stringer stands against.
+fn against(on: HeadBearsOn) -> &'static str {
+    match on {
+        HeadBearsOn::Rim => "stringer against the rim",
+        HeadBearsOn::HangerBoard => "stringer against the hanger board",
+        HeadBearsOn::Header => "stringer against the header",
+    }
 }
 
 /// Every layout number in the order of the report; `behind_relief` is what notches leave of the
@@ -191,12 +200,18 @@ pub fn numbers(
     // A stringer without steps has no top tread cut to hang by.
     let if_cut = |of: Of, there: bool| (of, if there { Told::Always } else { Told::ByKey });
     let (cut, corner) = (job.stringer.has_steps(), throat(job, flight).is_some());
+    // Nothing comes off the foot of a housed board: its pockets begin at the finished tops.
+    let sawn = job.stringer.housed().is_none();
     let part = |measured: fn(&Outline) -> Length| outline.map(measured);
     let plate = |measured: fn(&crate::job::Tie) -> Length| job.foot.plate_asked().map(measured);
-    let contact = outline.and_then(|outline| contact_height(flight, outline));
+    let contact = outline.and_then(|outline| head_contact(job, flight, outline));
+    let against = contact.map_or("", |contact| against(contact.on));
+    let contact = contact.map(|contact| contact.height());
     let pitch = Value::Degrees(flight.pitch_rad().to_degrees());
     let reach = (job.head.meets == Meets::OneDown).then(|| job.head_overhang());
     let head_notch = outline.and_then(Outline::head_notch);
+    let marks = cleat_marks(job, flight);
+    let first = marks.first();
     let to_rim = flight.hang_line + flight.head_finish;
     use Of::{Flight as Whole, Head, Notch, Step, Stringer};
     rows! {
@@ -217,18 +232,18 @@ pub fn numbers(
         main(Whole), "total_run_mm", "total run", flight.total_run(),
             "first riser cut to top plumb cut, level";
         main(Whole), "pitch_deg", "pitch", pitch, "";
-        main(Stringer), "first_riser_cut_mm", "first riser cut", flight.first_riser_cut(),
+        if_cut(Stringer, sawn), "first_riser_cut_mm", "first riser cut", flight.first_riser_cut(),
             "over the surface the stringer stands on";
-        main(Stringer), "drop_mm", "drop, taken once", flight.drop(),
+        if_cut(Stringer, sawn), "drop_mm", "drop, taken once", flight.drop(),
             "at the foot: tread thickness less finish to come, with what the seat stands on";
-        if_cut(Head, cut), "hang_line_mm", "framing to top tread cut", flight.hang_line,
+        if_cut(Head, cut), "hang_line_mm", "hang line", flight.hang_line,
             "top of the framing down to the top tread cut, plumb";
-        full(Head), "hang_from_finish_mm", "the same from the upper finish", to_rim, "";
+        full(Head), "hang_from_finish_mm", "hang line from the upper finish", to_rim, "";
         full(Head), "head_cut_x_mm", "top plumb cut, from the first riser cut", flight.head_cut_x, "level";
-        main(Stringer), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level";
+        if_cut(Stringer, sawn), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level";
         full(Head), "head_finish_mm", "upper finish above its framing", flight.head_finish, "";
         full(Head), "head_overhang_mm", "upper finish past its riser", reach, "";
-        full(Head), "rim_board_mm", "riser board on the rim", job.head.riser_board, "";
+        full(Head), "rim_board_mm", "riser board at the head", job.head.riser_board, "";
         full(Head), "spacer_mm", "spacer between stringer and rim", job.head.spacer, "";
         full(Head), "rim_depth_mm", "depth of the rim", flight.rim_depth, "";
         full(Stringer), "board_width_mm", "board width", job.board.width, "as measured";
@@ -248,7 +263,16 @@ pub fn numbers(
         full(Head), "head_notch_height_mm", "notch at the head, upright", head_notch.map(|n| n.height), "";
         full(Head), "head_notch_above_mm", "wood above that notch", head_notch.map(|n| n.wood_above),
             "plumb, up to the top tread cut";
-        main(Head), "contact_height_mm", "contact at head", contact, "stringer against the rim";
+        main(Head), "contact_height_mm", "contact at head", contact, against;
+        main(Stringer), "first_cleat_top_mm", "top of the first cleat", first.map(|mark| mark.top),
+            "over the surface the stringer stands on";
+        main(Stringer), "first_cleat_along_mm", "line of the first cleat", first.map(|mark| mark.along),
+            "along the upper edge, from the toe end of the blank";
+        main(Stringer), "cleat_step_mm", "cleat line to cleat line", first.map(|_| flight.pitch_length()),
+            "along the upper edge";
+        main(Stringer), "cleat_front_mm", "front of a cleat", first.map(|mark| mark.front),
+            "along its level line, from the upper edge";
+        main(Stringer), "cleat_length_mm", "length of a cleat", first.map(|mark| mark.length), "along the tread";
         full(Notch), "notch_length_mm", "notch, along the seat", plate(|p| p.width + p.clearance),
             "plate and clearance";
         full(Notch), "notch_height_mm", "notch, height", plate(|p| p.height + p.clearance),

@@ -5,12 +5,14 @@
 //! finished part, and a way only permits a cut that would otherwise be refused as one that nobody
 //! planned.
 
+use crate::cam::mark::cleat_holes;
 use crate::cam::plan::{self, ClampBox, Placed, Program, SetUps, SquareProgram, Tab};
 use crate::diagnostics::Error;
 use crate::geometry::{Placement, Point, Vector};
 use crate::job::{Corners, Job, Makes};
-use crate::pipeline::set::{Kind, Set, SheetRun};
-use crate::profile::Form;
+use crate::pipeline::set::{Kind, Member, Set, SheetRun};
+use crate::pipeline::workup::{Planned, Workup};
+use crate::profile::{Form, Machine};
 use crate::stair::outline::Outline;
 use crate::units::Length;
 use crate::verify::{
@@ -41,6 +43,30 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
         margin_mm: if program.setups.len() > 1 { job.cut.material.margin.as_mm() } else { 0.0 },
         ..whole
     }
+}
+
+/// The expectation of one of the programs of a part in one set-up.
+pub fn of_program<'a>(
+    job: &'a Job,
+    outline: &Outline,
+    of: &'a Planned,
+    program: &Program,
+) -> Expectation<'a> {
+    let line = planned(job, outline, program);
+    match of.rough.as_ref().filter(|_| program.roughs) {
+        Some(rough) => roughed(line, &rough.machine),
+        None => line,
+    }
+}
+
+/// The expectation of a roughing program, by that of the program on the line: it cuts as far off the
+/// pieces as its cutter is to leave, leaves their inside corners round, and bores no hole.
+pub fn roughed<'a>(line: Expectation<'a>, machine: &'a Machine) -> Expectation<'a> {
+    let left = machine.tool.leaves();
+    let beside =
+        |piece: Piece| Piece { left, corners: Corners::Fillet, holes: Vec::new(), ..piece };
+    let pieces = line.pieces.into_iter().map(beside).collect();
+    Expectation { pieces, machine, ..line }
 }
 
 /// The expectation of the program that bores the table for the pins of set-ups: those holes and
@@ -157,8 +183,7 @@ fn laid_at(
 ) -> Piece {
     let member = &set.members[kind.member];
     let hole = hole_of;
-    let dowels =
-        if member.job().cut.sharing.layers > 1 { kind.tooled.holes.as_slice() } else { &[] };
+    let bored = drilled_holes(member, kind);
     let marks = program.marking.as_ref().map(|marking| Marks {
         strokes: kind.tooled.strokes.iter().chain(strokes).cloned().collect(),
         depth_mm: marking.depth.as_mm(),
@@ -172,7 +197,7 @@ fn laid_at(
     Piece {
         holes,
         drawn,
-        drilled: dowels.iter().map(hole_of).collect(),
+        drilled: bored.iter().map(hole_of).collect(),
         task: task(program.task, marks),
         inset: kind.inset,
         ..Piece::new(
@@ -184,13 +209,27 @@ fn laid_at(
     }
 }
 
+/// The holes of a kind that its drawing has on layer DRILL: those of dowels in layers, those of
+/// cleats; what a pattern hangs by is on layer MARK.
+pub fn drilled_holes(member: &Member, kind: &Kind) -> Vec<crate::cam::mark::Hole> {
+    if member.job().cut.sharing.layers > 1 {
+        return kind.tooled.holes.clone();
+    }
+    cleat_holes_of(&member.workup)
+}
+
+/// The holes of the cleats of a worked-up job.
+pub fn cleat_holes_of(workup: &Workup) -> Vec<crate::cam::mark::Hole> {
+    workup.outline.as_ref().map_or_else(Vec::new, |outline| cleat_holes(&workup.job, outline))
+}
+
 /// The expectation of a program that was planned here but may lie anywhere and be tied otherwise.
 pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
     Expectation { pieces: vec![made(job, outline, program)], ..anybodys(job, outline) }
 }
 
 /// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule,
-/// and it has neither hole nor marks.
+/// and it has no marks, and no hole but those of cleats.
 pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
     let material = &job.cut.material;
     let stock = StockBox {
@@ -206,6 +245,24 @@ pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
     };
     let clamps = clamps(&ClampBox::all(&job.cut.sharing.clamps), &lies);
     Expectation { tabs: Tabs::ByRule, waste: Waste::Free, clamps, ..whole }
+}
+
+/// What the cuts of a set of one piece are held against where they may lie anywhere and be tied
+/// otherwise: the piece with its holes.
+pub fn laid_elsewhere(set: &Set) -> Vec<Expectation<'_>> {
+    let of_run = |run: &'_ SheetRun| {
+        let kind = run.kinds.first()?;
+        let member = &set.members[kind.member];
+        let cut = &run.programs.cut;
+        let piece = laid(set, 0, kind, cut).into_iter().next()?;
+        let anybodys = anybodys(member.job(), member.workup.outline.as_ref()?);
+        Some((piece, anybodys))
+    };
+    let free = |(piece, anybodys)| Expectation {
+        pieces: vec![Piece { placement: Placements::Any, ..piece }],
+        ..anybodys
+    };
+    set.sheets.iter().filter_map(of_run).map(free).collect()
 }
 
 /// What a job's drawings are held against: the part, with its marks and its hanging hole on layer
@@ -258,9 +315,13 @@ fn plain(job: &Job, outline: &Outline) -> Piece {
     let pockets = outline.pockets_in_board_frame();
     let pockets =
         pockets.into_iter().map(|p| Pocket { boundary: p.contour, depth_mm: p.depth.as_mm() });
+    // Whoever made the file: the holes of cleats are the part's.
+    let holes: Vec<Hole> = cleat_holes(job, outline).iter().map(hole_of).collect();
     Piece {
         inset,
         pockets: pockets.collect(),
+        drilled: holes.clone(),
+        holes,
         ..Piece::new("stringer", outline.in_board_frame(), job.cut.corners, Placements::Any)
     }
 }
@@ -268,10 +329,10 @@ fn plain(job: &Job, outline: &Outline) -> Piece {
 /// The same with the hole and the marks of a program.
 fn made(job: &Job, outline: &Outline, program: &Program) -> Piece {
     let to_board = program.placement().inverse();
-    let hole = program
-        .holes
-        .first()
-        .map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
+    let hole = |hole: &crate::cam::mark::Hole| Hole {
+        center: to_board * hole.center,
+        radius_mm: hole.radius.as_mm(),
+    };
     let marks = program.marking.as_ref().map(|marking| Marks {
         strokes: marking
             .strokes
@@ -282,7 +343,7 @@ fn made(job: &Job, outline: &Outline, program: &Program) -> Piece {
         width_mm: marking.width.as_mm(),
     });
     Piece {
-        holes: hole.into_iter().collect(),
+        holes: program.holes.iter().map(hole).collect(),
         task: task(program.task, marks),
         ..plain(job, outline)
     }

@@ -1,8 +1,8 @@
 //! A job taken through every stage up to the plan: what the export and the command work from.
 
 use crate::cam::compensate::{ToolPath, compensate};
-use crate::cam::mark::{Marks, marks};
-use crate::cam::plan::{self, Program, SetUp, SetUps, plan, plan_marked};
+use crate::cam::mark::{Marks, marks, stringer_marks};
+use crate::cam::plan::{self, Program, Roughing, SetUp, SetUps, plan, plan_marked};
 use crate::check::{apply_waivers, behind_relief, check, profile_sense, spaced};
 use crate::diagnostics::Error;
 use crate::diagnostics::{Code, Finding, Outcome, Warned, codes, gathered};
@@ -35,8 +35,10 @@ pub struct Choice {
 pub struct Planned {
     /// The tool path.
     pub path: ToolPath,
-    /// The program that cuts.
+    /// The program that cuts, on the line where a roughing cutter goes first.
     pub program: Program,
+    /// What a roughing cutter takes first, where the machine has one.
+    pub rough: Option<Roughing>,
     /// What is marked on a pattern.
     pub marks: Option<Marks>,
     /// The program that only marks, run before the cut; none where the cut marks by itself or
@@ -50,15 +52,17 @@ impl Planned {
     /// The programs in the order they are run: marks before the cut; of several set-ups first the
     /// one that bores the table, then those of each.
     pub fn programs(&self) -> impl Iterator<Item = &Program> {
-        let whole = self.mark_program.iter().chain([&self.program]);
+        let rough = self.rough.iter().map(|rough| &rough.program);
+        let whole = self.mark_program.iter().chain(rough).chain([&self.program]);
         let whole = whole.filter(|_| self.set_ups.is_none());
         self.set_ups.iter().flat_map(SetUps::programs).chain(whole)
     }
 
     /// The machine as one of the programs has it.
     pub fn machine_of<'a>(&'a self, program: &Program, job: &'a Job) -> &'a Machine {
-        match (&self.set_ups, &program.set_up) {
-            (Some(set_ups), Some(SetUp { number: 0, .. })) => &set_ups.table_machine,
+        match (&self.set_ups, &program.set_up, &self.rough) {
+            (Some(set_ups), Some(SetUp { number: 0, .. }), _) => &set_ups.table_machine,
+            (.., Some(rough)) if program.roughs => &rough.machine,
             _ => &job.cut.machine,
         }
     }
@@ -225,10 +229,11 @@ fn tooling(
     outline: &Outline,
 ) -> Outcome<Tooling> {
     compensate(job, outline)?.and_then(|path| {
+        let stroke = job.cut.machine.tool.stroke_width();
         if job.cut.makes == Makes::Stringers {
-            return Ok(Warned::plain(Tooling { path, marks: None }));
+            return Ok(stringer_marks(job, outline, stroke).map(|marks| Tooling { path, marks }));
         }
-        let marks = marks(job, fingerprint, flight, outline, job.cut.machine.tool.stroke_width())?;
+        let marks = marks(job, fingerprint, flight, outline, stroke)?;
         Ok(marks.map(|marks| Tooling { path, marks: Some(marks) }))
     })
 }
@@ -237,17 +242,18 @@ fn tooling(
 fn alone(job: &Job, tooling: Tooling, outline: &Outline) -> Outcome<Planned> {
     let Tooling { path, marks } = tooling;
     let Some(marks) = marks else {
-        return plan(job, outline, &path)?.and_then(|program| {
+        return plan(job, outline, &path)?.and_then(|planned| {
+            let plan::Planned { marks: mark_program, rough, cut: program } = planned;
             let set_ups = SetUps::of(job, &program, None)?;
-            let (marks, mark_program) = (None, None);
-            Ok(Warned::plain(Planned { path, program, marks, mark_program, set_ups }))
+            let marks = None;
+            Ok(Warned::plain(Planned { path, program, rough, marks, mark_program, set_ups }))
         });
     };
     let planned = plan_marked(job, outline, &path, &marks)?;
-    planned.and_then(|plan::Planned { marks: mark_program, cut: program }| {
+    planned.and_then(|plan::Planned { marks: mark_program, rough, cut: program }| {
         let set_ups = SetUps::of(job, &program, mark_program.as_ref())?;
         let marks = Some(marks);
-        Ok(Warned::plain(Planned { path, program, marks, mark_program, set_ups }))
+        Ok(Warned::plain(Planned { path, program, rough, marks, mark_program, set_ups }))
     })
 }
 
@@ -274,6 +280,7 @@ fn choices(site: &OnSite, chosen: Choice) -> Vec<Choice> {
 /// What is said of every count alike tells none from another.
 fn is_of_every_count(finding: &Finding) -> bool {
     finding.site_item().is_some()
+        || finding.is::<codes::CleatTaken>()
         || finding.is::<codes::HeadOverhangAssumed>()
         || finding.is::<codes::RiseFromRough>()
         || finding.is::<codes::HeadNotched>()

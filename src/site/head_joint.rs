@@ -3,8 +3,8 @@
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::{Job, Joint, Meets};
 use crate::site::beam::{HeadEnd, HeadHeld};
-use crate::stair::Flight;
 use crate::stair::outline::SeatLine;
+use crate::stair::{Flight, HeadFace};
 use crate::units::Length;
 
 /// One joint in figures; elevation frame of the flight.
@@ -41,6 +41,8 @@ pub struct HeadJoint {
     pub(super) plumb: (f64, f64),
     /// Where it stands.
     pub(super) head_x: f64,
+    /// The middle of the contact, up and down; of the plumb cut where there is none.
+    pub(super) contact_y: f64,
 }
 
 impl HeadJoint {
@@ -56,21 +58,16 @@ impl HeadJoint {
         let (low, top) = (lower_end_y(flight, seat, head_x), flight.tread_cut_y(flight.treads));
         let framing = flight.framing_top_y();
         let plumb = top - low;
-        let face =
-            |upper: Length, depth: Length, from: Length| overlap(from, top, upper - depth, upper);
-        let rim = |from: Length| flight.rim_depth.map(|depth| face(framing, depth, from));
+        let meets_from = |low| HeadFace::of(flight, kind).and_then(|face| face.shared(low, top));
+        let shared = |low| meets_from(low).map(|[from, to]| to - from);
         let none = Length::ZERO;
         let (contact, bearing, run_lost, height_lost) = match kind {
-            Joint::AgainstRim => (rim(low), none, none, none),
-            Joint::HangerBoard { thickness, depth } => {
-                (Some(face(framing, depth, low)), none, thickness, none)
-            }
+            Joint::AgainstRim => (shared(low), none, none, none),
+            Joint::HangerBoard { thickness, .. } => (shared(low), none, thickness, none),
             Joint::LedgerNotch { width, height } => {
-                (rim(low + height), width, none, height.min(plumb))
+                (shared(low + height), width, none, height.min(plumb))
             }
-            Joint::DroppedHeader { below, depth } => {
-                (Some(face(framing - below, depth, low)), none, none, none)
-            }
+            Joint::DroppedHeader { .. } => (shared(low), none, none, none),
             Joint::TopOver { below, bearing } => {
                 let header = framing - below;
                 let left = (top - header).max(none);
@@ -84,15 +81,19 @@ impl HeadJoint {
         };
         let wood_above = plumb - height_lost;
         // The contact reaches down to the plumb cut's own foot or to the lower end of what it meets.
-        let lowest = |upper: Length, depth: Length| top - low.max(upper - depth);
         let held = match kind {
-            Joint::AgainstRim => flight.rim_depth.map(|depth| lowest(framing, depth)),
-            Joint::HangerBoard { depth, .. } => Some(lowest(framing, depth)),
-            Joint::DroppedHeader { below, depth } => Some(lowest(framing - below, depth)),
             Joint::LedgerNotch { .. } | Joint::TopOver { .. } => Some(wood_above),
+            _ => meets_from(low).map(|[from, _]| top - from),
         };
         let meets = bearing > none || contact.is_some_and(|contact| contact > none);
         let held = held.filter(|held| meets && *held > none);
+        let ends = match kind {
+            Joint::TopOver { .. } => contact.map(|contact| [low, low + contact]),
+            Joint::LedgerNotch { height, .. } => meets_from(low + height),
+            _ => meets_from(low),
+        };
+        let [from, to] = ends.unwrap_or([low, top]);
+        let contact_y = (from + to).as_mm() / 2.0;
         let plumb = (low.as_mm(), top.as_mm());
         let head_x = head_x.as_mm();
         Ok(Self {
@@ -106,6 +107,7 @@ impl HeadJoint {
             seat,
             plumb,
             head_x,
+            contact_y,
         })
     }
 
@@ -145,11 +147,6 @@ pub fn flush_caution(job: &Job) -> Option<Finding> {
 /// Height of the lowest wood at x: the lower edge, not below the seat.
 pub(super) fn lower_end_y(flight: &Flight, seat: SeatLine, x: Length) -> Length {
     flight.lower_edge_y(x).max(Length::mm(seat.at(x.as_mm())))
-}
-
-/// What two upright lines share.
-fn overlap(low: Length, high: Length, from: Length, to: Length) -> Length {
-    (high.min(to) - low.max(from)).max(Length::ZERO)
 }
 
 fn checked(kind: Joint) -> Result<(), Error> {

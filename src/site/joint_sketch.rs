@@ -33,12 +33,12 @@ impl HeadJoint {
     /// The sketch of the joint, with framing of this thickness; a rim of unknown depth is drawn as
     /// deep as the plumb cut.
     pub fn sketch(&self, flight: &Flight, framing_thickness: Length) -> JointSketch {
-        let (low, top) = self.plumb;
+        let (_, top) = self.plumb;
         let face = self.head_x + self.kind.gap().as_mm();
         let framing = self.framing(flight, face, framing_thickness.as_mm());
         let between = self.between(flight, face);
         let mut labels = vec![
-            Label { at: Point::new(face, (low + top) / 2.0), text: self.contact_words() },
+            Label { at: Point::new(self.head_x, self.contact_y), text: self.contact_words() },
             Label {
                 at: Point::new(self.head_x, top),
                 text: format!("top tread cut at {}", Length::mm(top)),

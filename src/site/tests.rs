@@ -330,6 +330,19 @@ fn a_deep_hanger_board_gives_more_contact_for_its_thickness_in_run() {
 }
 
 #[test]
+fn contact_is_shown_on_the_face_of_the_plumb_cut_where_it_is() {
+    let flight = Flight::new(&job(), 7);
+    let board = joint(Joint::HangerBoard { thickness: inches(1.5), depth: inches(9.25) });
+    let sketch = board.sketch(&flight, inches(1.5));
+    let label = sketch.labels.iter().find(|label| label.text.starts_with("contact")).unwrap();
+    let between = sketch.between.unwrap();
+    // The board's own face, 1 1/2 in before the rim's; within its height and that of the plumb cut.
+    assert!((label.at.x - between.min.x).abs() < 1e-9 && label.at.x < sketch.framing.min.x);
+    let contact = board.contact.unwrap().as_mm();
+    assert!((label.at.y - contact / 2.0 - between.min.y).abs() < 1e-9, "{label:?} {between:?}");
+}
+
+#[test]
 fn a_ledger_takes_its_height_off_the_plumb_cut_and_carries_on_its_width() {
     let ledger = joint(Joint::LedgerNotch { width: inches(1.5), height: inches(3.5) });
     let whole = joint(Joint::AgainstRim);

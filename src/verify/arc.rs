@@ -74,6 +74,7 @@ pub(super) fn end_error(from: Point, to: Point, center: Point) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use super::super::block::Word;
     use super::*;
 
     #[test]
@@ -88,5 +89,38 @@ mod tests {
         assert!((top - 17.697).abs() < 1e-6, "{top}");
         assert_eq!((pieces.len(), pieces[0].from()), (2, from));
         assert!((pieces[1].to() - to).norm() <= end_error(from, to, center) + 1e-9);
+    }
+
+    #[test]
+    fn a_centre_by_its_radius_lies_on_the_side_that_turns_less_than_half_round() {
+        let (from, to) = (Point::new(10.0, 0.0), Point::new(0.0, 10.0));
+        let of = |r: f64, to: Point, turn: Turn| {
+            let words = [Word { letter: b'R', number: r }];
+            let words = Words { words: &words, line: 1 };
+            from + to_centre(&words, 2.0, ArcCentres::Radius, (from, to, turn))
+        };
+        let is = |p: Point, x: f64, y: f64| (p - Point::new(x, y)).norm() < 1e-9;
+        // In a unit of 2 mm.
+        assert!(is(of(5.0, to, Turn::Left), 0.0, 0.0) && is(of(5.0, to, Turn::Right), 10.0, 10.0));
+        // 3, 4, 5: the chord is 6, the radius 5, the centre 4 from the chord.
+        let up = Point::new(10.0, 6.0);
+        assert!(is(of(2.5, up, Turn::Left), 6.0, 3.0) && is(of(2.5, up, Turn::Right), 14.0, 3.0));
+        // Half round, and farther than the radius reaches; without a length or a radius: nothing.
+        assert!(is(of(1.5, up, Turn::Left), 10.0, 3.0));
+        for (r, to) in [(1.4, up), (5.0, from), (0.0, up), (-2.5, up)] {
+            assert_eq!(of(r, to, Turn::Left), from, "{r}");
+        }
+    }
+
+    #[test]
+    fn an_absolute_centre_is_where_it_says() {
+        let of = |words: &[Word]| {
+            let (from, to) = (Point::new(10.0, 5.0), Point::new(0.0, 10.0));
+            let words = Words { words, line: 1 };
+            to_centre(&words, 2.0, ArcCentres::Absolute, (from, to, Turn::Left))
+        };
+        let (i, j) = (Word { letter: b'I', number: 3.0 }, Word { letter: b'J', number: 4.0 });
+        assert_eq!(of(&[i, j]), Vector::new(-4.0, 3.0));
+        assert_eq!((of(&[i]), of(&[j])), (Vector::zeros(), Vector::zeros()));
     }
 }

@@ -21,6 +21,9 @@ pub(super) enum Feature {
     Edge(Role),
     /// The relief, or the round left standing, at the inside corner of two edges.
     Corner(Role, Role),
+    /// What a roughing cutter leaves about the outside corner at the end of an edge. What it leaves
+    /// there besides is the next program's.
+    Beside(Role),
     /// A round hole through the part, numbered where there are several.
     Hole(Option<usize>),
     /// A round hole in the waste, by its number.
@@ -36,6 +39,7 @@ impl fmt::Display for Feature {
         match self {
             Self::Edge(role) => write!(f, "{role}"),
             Self::Corner(a, b) if a == b => write!(f, "inside corner of {a}"),
+            Self::Beside(role) => write!(f, "outside corner at the end of {role}"),
             Self::Hole(None) => f.write_str("hanging hole"),
             Self::Hole(Some(number)) => write!(f, "hole {number}"),
             Self::Pin(number) => write!(f, "pin hole {number}"),
@@ -132,24 +136,27 @@ impl Round {
         e: &Wanted<'_>,
         level: Vector,
     ) -> Result<Self, NoBoundary> {
-        let corners = corners(sides, inset);
+        let left = e.left.as_mm();
+        let (sharp, corners) = (corners(sides, inset), corners(sides, inset - left));
         let radius = e.machine.tool_radius().as_mm();
-        let reliefs = corners
-            .iter()
-            .map(|corner| {
-                corner.is_inside().then(|| corner.relief(e.corners, radius, level)).transpose()
-            })
-            .collect::<Result<Vec<_>, _>>()?;
-        let inside_corners = reliefs.iter().flatten().count();
+        let taken = |(corner, sharp): (&Corner, &Corner)| match corner.is_inside() {
+            true => corner.relief(e.corners, radius, level).map(Some),
+            // As far off a corner of the piece as off its edges.
+            false => Ok((left > 0.0 && sharp.is_outside()).then(|| sharp.rounded(left))),
+        };
+        let reliefs: Vec<Option<Relief>> =
+            corners.iter().zip(&sharp).map(taken).collect::<Result<_, _>>()?;
+        let inside_corners = corners.iter().filter(|corner| corner.is_inside()).count();
         let mut edges = Vec::with_capacity(corners.len() + inside_corners);
         for (i, corner) in corners.iter().enumerate() {
             let next = (i + 1) % corners.len();
             let role = sides[i].role;
             if let Some(relief) = &reliefs[i] {
-                edges.push(Edge {
-                    segment: relief.segment(),
-                    role: Feature::Corner(corner.roles.0, corner.roles.1),
-                });
+                let role = match corner.is_inside() {
+                    true => Feature::Corner(corner.roles.0, corner.roles.1),
+                    false => Feature::Beside(corner.roles.0),
+                };
+                edges.push(Edge { segment: relief.segment(), role });
             }
             let from = reliefs[i].as_ref().map_or(corner.at, |relief| relief.to);
             let to = reliefs[next].as_ref().map_or(corners[next].at, |relief| relief.from);
@@ -161,20 +168,28 @@ impl Round {
                 edges.push(Edge { segment: Segment::Line { from, to }, role: Feature::Edge(role) });
             }
         }
-        let next = corners.iter().cycle().skip(1);
+        let next = sharp.iter().cycle().skip(1);
         let ring =
-            corners.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
+            sharp.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
         Ok(Self { edges, ring, inside_corners })
     }
 }
 
 /// The edge of a round hole: clockwise, for the solid lies to the left.
-pub(super) fn around(hole: Hole, role: Feature) -> [Edge<Feature>; 2] {
+///
+/// In thirds: the chords of halves would go through the middle, where a tool stands that goes straight
+/// down, and of a point on a chord it is not known on which side of it it lies.
+pub(super) fn around(hole: Hole, role: Feature) -> [Edge<Feature>; 3] {
     let Hole { center, radius_mm } = hole;
-    let out = Vector::new(radius_mm, 0.0);
-    let half =
-        |from, to| Edge { segment: Segment::Arc { from, to, center, turn: Turn::Right }, role };
-    [half(center + out, center - out), half(center - out, center + out)]
+    let at = |degrees: f64| {
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        center + Vector::new(cos, sin) * radius_mm
+    };
+    let third = |(from, to): (f64, f64)| {
+        let segment = Segment::Arc { from: at(from), to: at(to), center, turn: Turn::Right };
+        Edge { segment, role }
+    };
+    [(90.0, -30.0), (-30.0, -150.0), (-150.0, 90.0)].map(third)
 }
 
 /// An edge that is too short for the tool by what its room is below 0.
@@ -217,17 +232,22 @@ fn corners(edges: &[Edge<Role>], inset: f64) -> Vec<Corner> {
         .collect()
 }
 
-/// An arc that takes the place of an inside corner.
+/// An arc that takes the place of a corner.
 struct Relief {
     from: Point,
     to: Point,
     center: Point,
+    turn: Turn,
 }
 
 impl Relief {
-    /// The tool's disc lies to the right of the boundary, so the arc turns right.
+    /// Of an inside corner: the tool's disc lies to the right of the boundary, so the arc turns right.
+    fn inside(from: Point, to: Point, center: Point) -> Self {
+        Self { from, to, center, turn: Turn::Right }
+    }
+
     fn segment(&self) -> Segment {
-        Segment::Arc { from: self.from, to: self.to, center: self.center, turn: Turn::Right }
+        Segment::Arc { from: self.from, to: self.to, center: self.center, turn: self.turn }
     }
 }
 
@@ -238,6 +258,21 @@ fn right_of(direction: Vector) -> Vector {
 impl Corner {
     fn is_inside(&self) -> bool {
         cross(self.arriving, self.leaving) < -ANGLE
+    }
+
+    fn is_outside(&self) -> bool {
+        cross(self.arriving, self.leaving) > ANGLE
+    }
+
+    /// The arc so far off an outside corner as both of its edges have moved.
+    fn rounded(&self, off: f64) -> Relief {
+        let beside = |direction: Vector| self.at + right_of(direction) * off;
+        Relief {
+            from: beside(self.arriving),
+            to: beside(self.leaving),
+            center: self.at,
+            turn: Turn::Left,
+        }
     }
 
     /// The relief of a square corner V with normals m (arriving edge) and n (leaving edge) into the
@@ -256,23 +291,19 @@ impl Corner {
         let at = |along_arriving: f64, along_leaving: f64| {
             self.at + n * along_arriving + m * along_leaving
         };
-        let into_arriving =
-            Relief { from: at(2.0 * radius, 0.0), to: self.at, center: at(radius, 0.0) };
-        let into_leaving =
-            Relief { from: self.at, to: at(0.0, 2.0 * radius), center: at(0.0, radius) };
+        let into_arriving = Relief::inside(at(2.0 * radius, 0.0), self.at, at(radius, 0.0));
+        let into_leaving = Relief::inside(self.at, at(0.0, 2.0 * radius), at(0.0, radius));
         let half = radius / 2.0_f64.sqrt();
         // A joint's corner is always cleared: the sharp corner of the other piece goes in.
         let choice =
             if self.roles == (Role::Joint, Role::Joint) { Corners::Bisector } else { choice };
         Ok(match (choice, self.arriving_is_upright(level)) {
             (Corners::Fillet, _) => {
-                Relief { from: at(radius, 0.0), to: at(0.0, radius), center: at(radius, radius) }
+                Relief::inside(at(radius, 0.0), at(0.0, radius), at(radius, radius))
             }
-            (Corners::Bisector, _) => Relief {
-                from: at(2.0 * half, 0.0),
-                to: at(0.0, 2.0 * half),
-                center: at(half, half),
-            },
+            (Corners::Bisector, _) => {
+                Relief::inside(at(2.0 * half, 0.0), at(0.0, 2.0 * half), at(half, half))
+            }
             (Corners::Riser, true) | (Corners::Tread, false) => into_arriving,
             (Corners::Riser, false) | (Corners::Tread, true) => into_leaving,
         })
@@ -290,6 +321,7 @@ impl Corner {
 
 #[cfg(test)]
 mod tests {
+    use super::super::shape::Shape;
     use super::super::testing;
     use super::*;
 
@@ -305,6 +337,23 @@ mod tests {
             Boundary::new(&e.wanted(&e.pieces[0])).unwrap(),
             e.machine.tool_radius().as_mm(),
         )
+    }
+
+    #[test]
+    fn the_very_middle_of_a_hole_is_in_it_however_the_piece_lies() {
+        for (i, radius_mm) in (0..720).zip([3.175, 6.35, 1.0].into_iter().cycle()) {
+            let turn =
+                Placement::new(Vector::new(f64::from(i), 7.0), f64::from(i).to_radians() / 2.0);
+            let center = Point::new(f64::from(i) * 25.4, 100.0);
+            let edges = around(Hole { center, radius_mm }, Feature::Pin(1));
+            let edges: Vec<Segment> = edges.iter().map(|e| e.segment.placed(&turn)).collect();
+            let hole = Shape::new(edges.clone());
+            assert!(hole.holds(turn * center), "{i}");
+            // Once round, and its own middle, whatever is rounded off.
+            let sweep: f64 = edges.iter().map(Segment::sweep).sum();
+            assert!((sweep + std::f64::consts::TAU).abs() < 1e-9, "{sweep}");
+            assert!(!hole.holds(turn * (center + Vector::new(radius_mm * 1.01, 0.0))));
+        }
     }
 
     #[test]
@@ -343,6 +392,26 @@ mod tests {
                 .unwrap();
             assert!((length(whole) - sharp.segment.length()).abs() < 1e-9, "{whole}");
         }
+    }
+
+    #[test]
+    fn what_is_left_beside_a_part_lies_as_far_off_its_corners_as_off_its_edges() {
+        let job = testing::job();
+        let mut e = testing::expectation(&job, Corners::Fillet);
+        let (part, left) = (e.pieces[0].part.clone(), 0.75);
+        e.pieces[0].left = crate::units::Length::mm(left);
+        let boundary = Boundary::new(&e.wanted(&e.pieces[0])).unwrap();
+        // Steiner: A + P a + sum over outside corners of theta a^2 / 2; of a square inside corner a^2 is
+        // counted twice, and the cutter leaves (1 - pi / 4) R^2 there.
+        let r = e.machine.tool_radius().as_mm();
+        let (count, square) = (boundary.inside_corners as f64, std::f64::consts::FRAC_PI_2);
+        let outside = std::f64::consts::TAU + count * square;
+        let wanted = part.area() + part.perimeter() * left + outside * left * left / 2.0
+            - count * left * left
+            + count * (1.0 - std::f64::consts::FRAC_PI_4) * r * r;
+        assert!((area(&boundary.edges) - wanted).abs() < 1e-6, "{}", area(&boundary.edges));
+        let joined = boundary.edges.iter().zip(boundary.edges.iter().cycle().skip(1));
+        assert!(joined.clone().all(|(a, b)| (a.segment.to() - b.segment.from()).norm() < 1e-6));
     }
 
     #[test]

@@ -2,7 +2,8 @@
 
 use super::testing::{drawing, edges, expectation, job, job_on, loose_drawing, path};
 use super::*;
-use crate::geometry::{Placement, Segment};
+use crate::diagnostics::Value;
+use crate::geometry::{Placement, Segment, Vector};
 use crate::job::Corners;
 
 fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
@@ -210,4 +211,67 @@ fn no_bytes_make_it_panic() {
         }
         let _ = verify_drawing(&bytes, "d.dxf", &e);
     }
+}
+
+/// The tool's way without that along the lower edge, as an open polyline.
+fn without_lower_edge(e: &Expectation<'_>) -> String {
+    let mut open = path(e);
+    let lower = open.remove(0);
+    open.push(lower);
+    drawing(&open, "CUT", 1.0, 4).replacen("70\n1\n10", "70\n0\n10", 1)
+}
+
+#[test]
+fn only_on_a_board_may_the_way_leave_out_the_lower_edge() {
+    let job = job();
+    let mut e = expectation(&job, Corners::Fillet);
+    assert!(!verdict(&without_lower_edge(&e), &e).is_this_part());
+    e.form = crate::profile::Form::Board;
+    let v = verdict(&without_lower_edge(&e), &e);
+    assert!(v.is_this_part(), "{:?}", v.findings);
+    assert_eq!((v.what, v.fillets), (Recognised::CompensatedDrawing, 3));
+    let whole = verdict(&drawing(&path(&e), "CUT", 1.0, 4), &e);
+    assert!(whole.is_this_part(), "{:?}", whole.findings);
+}
+
+#[test]
+fn rounds_left_in_corners_are_counted_where_they_are_left() {
+    let job = job();
+    for (choice, rounds) in [(Corners::Fillet, 3), (Corners::Bisector, 0), (Corners::Riser, 0)] {
+        let e = expectation(&job, choice);
+        assert_eq!(verdict(&drawing(&path(&e), "CUT", 1.0, 4), &e).fillets, rounds);
+    }
+}
+
+#[test]
+fn a_way_turned_by_a_quarter_lies_on_the_machine_and_a_part_is_turned() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let by = Placement::new(Vector::new(900.0, 20.0), std::f64::consts::FRAC_PI_2);
+    let placed = |lines: Vec<Segment>| {
+        let lines: Vec<Segment> = lines.iter().map(|line| line.placed(&by)).collect();
+        codes(&drawing(&lines, "CUT", 1.0, 4), &e)
+    };
+    assert_eq!(placed(path(&e)), [""; 0]);
+    assert_eq!(placed(edges(&e.pieces[0].part)), ["turned-part"]);
+}
+
+#[test]
+fn a_way_that_leaves_a_stretch_of_an_edge_is_told_by_its_length() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let mut way = path(&e);
+    // From the 100th to the 140th mm of the lower edge 1 mm farther out, square.
+    let lower = way.remove(0);
+    let along = lower.direction_at(0.0);
+    let out = Vector::new(along.y, -along.x);
+    let at = |mm: f64| lower.from() + along * mm;
+    let (a, b) = (at(100.0), at(140.0));
+    let points = [lower.from(), a, a + out, b + out, b, lower.to()];
+    let detour = points.windows(2).map(|pair| Segment::Line { from: pair[0], to: pair[1] });
+    way.splice(0..0, detour);
+    let found = verdict(&drawing(&way, "CUT", 1.0, 4), &e).findings;
+    let uncut = found.iter().find(|found| found.code.name() == "uncut").expect("it is told");
+    let length = uncut.value("measured").and_then(Value::measured).unwrap().0;
+    assert!(length > 38.0 && length < 40.0, "{length}");
 }

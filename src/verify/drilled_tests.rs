@@ -54,6 +54,7 @@ fn a_hole_is_a_circle_that_goes_once_round_and_closes() {
     for whole in [
         circle(r),
         arc(30.0, 390.0),
+        circle(r + 0.012),
         polyline(true, &[(r, 0.0, 1.0), (-r, 0.0, 1.0)]),
         polyline(true, &[(r, 0.0, -1.0), (-r, 0.0, -1.0)]),
         polyline(false, &[(r, 0.0, 1.0), (-r, 0.0, 1.0), (r, 0.0, 0.0)]).replace("42\n0\n", ""),
@@ -64,6 +65,12 @@ fn a_hole_is_a_circle_that_goes_once_round_and_closes() {
     ] {
         assert_eq!(told(&e, false, &whole, ""), [""; 0], "{whole}");
     }
+    // Two bows of the hole's radius, the middle of the first in its place: a lens.
+    let turned = 4.0 * 0.8_f64.atan();
+    let (x, y) = (r * (turned / 2.0).cos(), r * (turned / 2.0).sin());
+    let lens = polyline(true, &[(x, -y, 0.8), (x, y, 0.8)]);
+    let beside =
+        |by: f64| circle(r).replace(&format!("10\n{}\n", AT.0), &format!("10\n{}\n", AT.0 + by));
     let half_twice = [(r, 0.0, 1.0), (-r, 0.0, -1.0)];
     let quarters = [(r, 0.0, quarter), (0.0, r, -quarter), (r, 0.0, quarter), (0.0, r, -quarter)];
     let twice_round = [(r, 0.0, 1.0), (-r, 0.0, 1.0), (r, 0.0, 1.0), (-r, 0.0, 1.0)];
@@ -78,6 +85,10 @@ fn a_hole_is_a_circle_that_goes_once_round_and_closes() {
         ("no arc", arc(30.0, 30.0)),
         ("no circle", circle(0.0)),
         ("inside out", circle(-r)),
+        ("a lens", lens),
+        ("larger", circle(r + 0.02)),
+        ("smaller", circle(r - 0.02)),
+        ("beside it", beside(0.02)),
     ] {
         let told = told(&e, false, &none, "");
         assert!(told.iter().any(|said| said.contains("is not drawn")), "{what}: {told:?}");
@@ -135,6 +146,33 @@ fn no_entity_gets_past_what_is_looked_at_in_all_of_them() {
     let vertices = "0\nPOLYLINE\n8\nCUT\n70\n0\n0\nVERTEX\n8\nCUT\n67\n1\n10\n0\n20\n0\n";
     let said = told(&e, false, vertices, "");
     assert!(said.iter().any(|said| said.contains("POLYLINE on paper")), "{said:?}");
+}
+
+#[test]
+fn a_closed_shape_in_the_part_is_refused_on_layers_for_people_too_and_an_open_one_is_not() {
+    let job = job();
+    let e = bored(&job, 4.0);
+    let hole = &e.pieces[0].drilled[0];
+    let bore = format!("0\nCIRCLE\n8\nDRILL\n10\n{}\n20\n{}\n40\n{}\n", AT.0, AT.1, hole.radius_mm);
+    let refused = |entity: &str| {
+        let said = told(&e, false, &format!("{bore}{entity}"), "");
+        said.iter().any(|said| said.contains("REF") || said.contains("STOCK"))
+    };
+    for layer in ["REF", "STOCK"] {
+        let circle = format!("0\nCIRCLE\n8\n{layer}\n10\n{}\n20\n{}\n40\n6\n", AT.0, AT.1);
+        assert!(refused(&circle), "{layer}");
+        let bar = format!(
+            "0\nLINE\n8\n{layer}\n10\n{}\n20\n{}\n11\n{}\n21\n{}\n",
+            AT.0,
+            AT.1,
+            AT.0 + 5.0,
+            AT.1
+        );
+        assert!(!refused(&bar), "{layer}");
+        // Round the whole part, as the stock is.
+        let around = format!("0\nCIRCLE\n8\n{layer}\n10\n{}\n20\n{}\n40\n9000\n", AT.0, AT.1);
+        assert!(!refused(&around), "{layer}");
+    }
 }
 
 #[test]

@@ -63,6 +63,9 @@ pub struct Piece {
     /// How much smaller than the part the piece on the machine is all round; 0 for the parts
     /// themselves.
     pub inset: Length,
+    /// What a roughing program leaves beside it, all round, for the one after it: as far off its corners
+    /// too. 0 of any other.
+    pub left: Length,
     /// What is done at inside corners.
     pub corners: Corners,
     /// The round holes that are cut through the part, in the board frame.
@@ -87,7 +90,8 @@ impl Piece {
         corners: Corners,
         placement: Placements,
     ) -> Self {
-        let (inset, holes, drilled) = (Length::ZERO, Vec::new(), Vec::new());
+        let (inset, left) = (Length::ZERO, Length::ZERO);
+        let (holes, drilled) = (Vec::new(), Vec::new());
         let openings = Vec::new();
         let (pockets, task, drawn) = (Vec::new(), Task::Cut, Drawn::default());
         Self {
@@ -95,6 +99,7 @@ impl Piece {
             part,
             openings,
             inset,
+            left,
             corners,
             holes,
             drilled,
@@ -187,8 +192,9 @@ impl<'a> Expectation<'a> {
     where
         'a: 'p,
     {
-        let Piece { part, inset, corners, .. } = piece;
-        Wanted { part, inset: *inset, corners: *corners, machine: self.machine, form: self.form }
+        let Piece { part, inset, left, corners, .. } = piece;
+        let (inset, left, corners) = (*inset, *left, *corners);
+        Wanted { part, inset, left, corners, machine: self.machine, form: self.form }
     }
 }
 
@@ -205,6 +211,7 @@ pub(super) struct Laid {
 pub(super) struct Wanted<'a> {
     pub part: &'a Contour<Role>,
     pub inset: Length,
+    pub left: Length,
     pub corners: Corners,
     pub machine: &'a Machine,
     pub form: Form,

@@ -12,6 +12,7 @@ use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::limits::FEWEST_TABS;
 use super::proof::Target;
+use super::roughing::First;
 use super::sections::Sections;
 use super::stroke::Stroke;
 use super::verdict::{Component, Holding};
@@ -31,6 +32,8 @@ const LEAST_WEB: Millimetres = Millimetres(LEAST_WEB_MM);
 pub(super) struct Cuts<'a> {
     pub through: &'a [Stroke],
     pub sections: &'a Sections,
+    /// What a roughing program has cut before, with its own cutter.
+    pub first: Option<&'a First>,
 }
 
 /// Follows what hangs together and tells what does not: of several set-ups the first in which
@@ -90,6 +93,7 @@ fn at_end_of(
         plate: e.stock.bounds(),
         ways: &ways,
         radius: e.machine.tool_radius().as_mm(),
+        before: cuts.first.map(|first| (&first.ways[..], first.radius)),
         bodies,
         anchor,
         web: LEAST_WEB_MM,

@@ -323,3 +323,36 @@ fn a_state_that_is_first_said_in_the_middle_is_refused() {
         assert_eq!(verdict(&again, &e).findings, [], "{word}");
     }
 }
+
+#[test]
+fn what_a_beam_does_to_a_piece_that_lies_loose_is_refused_and_before_that_not() {
+    let job = job_on("laser");
+    let e = expectation(&job, Corners::Fillet);
+    let text = laser_program(&e);
+    let middle = {
+        let ring = placed_path(&e);
+        ring.iter().map(|s| s.bounds()).reduce(crate::geometry::Bounds::joined).unwrap()
+    };
+    let (x, y) = ((middle.min.x + middle.max.x) / 2.0, (middle.min.y + middle.max.y) / 2.0);
+    let slit = format!("S0\nG0 X{x:.3} Y{y:.3}\nG1 X{:.3} S1000\nS0\n", x + 5.0);
+    let after = text.replacen("S0\nG0 X0.000", &format!("{slit}G0 X0.000"), 1);
+    assert_ne!(after, text);
+    assert!(codes(&verdict(&after, &e)).contains(&"loose-worked"));
+    // The same before the outline is too much cut, and not on a loose piece.
+    let first = text.find("G0 X").unwrap();
+    let before = format!("{}{slit}{}", &text[..first], &text[first..]);
+    let found = codes(&verdict(&before, &e));
+    assert!(found.contains(&"gouge") && !found.contains(&"loose-worked"), "{found:?}");
+}
+
+#[test]
+fn a_beam_that_goes_round_once_more_than_its_profile_says_burns() {
+    let job = job_on("laser");
+    let e = expectation(&job, Corners::Fillet);
+    let text = laser_program(&e);
+    let (start, end) = (text.find("G0 X").unwrap(), text.find("S0\nG0 X0.000").unwrap());
+    let once = &text[start..end];
+    let twice = format!("{}{once}S0\n{once}{}", &text[..start], &text[end..]);
+    assert!(!codes(&verdict(&text, &e)).contains(&"beam-burns"));
+    assert!(codes(&verdict(&twice, &e)).contains(&"beam-burns"));
+}

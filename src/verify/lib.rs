@@ -60,29 +60,56 @@ mod program;
 mod proof;
 mod returned;
 mod rings;
+mod roughing;
 mod router;
+mod runs;
 mod said;
 mod sections;
 mod shape;
 mod stroke;
 mod tabs;
+mod together;
 mod travel;
 mod travels;
 mod verdict;
 mod waste;
 
 #[cfg(test)]
+mod balance_tests;
+#[cfg(test)]
 mod drawing_tests;
 #[cfg(test)]
 mod drilled_tests;
 #[cfg(test)]
+mod finishing_tests;
+#[cfg(test)]
+mod frame_tests;
+#[cfg(test)]
+mod heights_tests;
+#[cfg(test)]
+mod layers_tests;
+#[cfg(test)]
 mod leak_tests;
 #[cfg(test)]
+mod motion_tests;
+#[cfg(test)]
+mod pockets_tests;
+#[cfg(test)]
 mod sheet_tests;
+#[cfg(test)]
+mod sliver_tests;
+#[cfg(test)]
+mod stroke_tests;
+#[cfg(test)]
+mod tabs_tests;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod travel_tests;
+#[cfg(test)]
+mod waste_tests;
 
 pub use drawing::verify_drawing;
 pub use expectation::{
@@ -90,5 +117,6 @@ pub use expectation::{
     Task, Waste,
 };
 pub use frame::{FrameTask, verify_frame};
-pub use program::{verify_program, verify_set_ups};
+pub use roughing::Roughed;
+pub use together::{verify_after_roughing, verify_program, verify_set_ups};
 pub use verdict::{Component, FoundTab, Holding, Judged, PlacedAt, Recognised, Verdict};

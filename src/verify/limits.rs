@@ -62,6 +62,9 @@ pub(crate) const KERF_MM: (f64, f64) = (0.02, 10.0);
 pub(crate) const TURN_RAD: f64 = 1e-5;
 /// A feed in material may be above the expected one by this factor.
 pub(crate) const FASTEST_FEED: f64 = 1.1;
+/// A chip may be thicker than the profile's by this factor: what a feed may be, and a speed that is
+/// printed a little low.
+pub(crate) const THICKEST_CHIP: f64 = 1.2;
 /// Below this share of the expected feed a cutter rubs.
 pub(crate) const SLOWEST_ROUTER_FEED: f64 = 0.05;
 /// Below this share of the expected feed a beam burns.

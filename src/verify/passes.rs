@@ -1,6 +1,8 @@
 //! How much a cutter takes at once: the depth of each pass below what was cut before on the same
 //! line, and straight plunges.
 
+use std::ops::Range;
+
 use super::expectation::{Expectation, Laid, Tabs};
 use super::farthest::TooTangled;
 use super::findings::Findings;
@@ -8,8 +10,9 @@ use super::finishing;
 use super::levels::Levels;
 use super::limits::{GAP_MM, MOST_PAIRS, PLUNGE_MM, SAME_LINE_MM, TAB_MM};
 use super::pair::{cover, gaps, nearest_share};
+use super::runs::{Way, descent, runs};
 use super::shape::Shape;
-use super::stroke::Stroke;
+use super::stroke::{Stroke, Work};
 use crate::diagnostics::{Millimetres, codes};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Point, distance_to_segment};
@@ -58,7 +61,7 @@ impl Plunges {
     }
 }
 
-/// Looks at every stroke, in order, against those before it on the same line. A stroke beside an
+/// Looks at every run of strokes, in order, against those before it on the same line. A stroke beside an
 /// earlier one, not on it, counts as cutting full material: that errs on the safe side.
 pub(super) fn check(
     e: &Expectation<'_>,
@@ -80,31 +83,39 @@ pub(super) fn check(
         near: Vec::new(),
         pairs: 0,
     };
+    let deepest = |run: &Range<usize>| {
+        let lowest = strokes[run.clone()].iter().map(Stroke::lowest);
+        Millimetres(levels.top - lowest.fold(f64::INFINITY, f64::min))
+    };
+    // A plunge where nothing else makes what is wanted is judged by itself, and so is a rapid.
+    let is_itself = |of: &Stroke| of.work == Work::Dragging || plunges.has(of);
+    let way = |of: &Stroke| (!is_itself(of)).then(|| of.way());
+    let ways: Vec<Option<Way>> = strokes.iter().map(way).collect();
     let (mut told, mut plunged) = (0, 0);
-    for (i, stroke) in strokes.iter().enumerate() {
+    for run in runs(&ways) {
+        let (first, last) = (&strokes[run.start], &strokes[run.end - 1]);
         history.beside = beside;
-        if told != stroke.line && history.takes_more_than(i, pass + levels.near)? {
-            told = stroke.line;
-            let (measured, limit) = (depth(stroke, levels), Millimetres(pass));
-            findings.at_line(codes::PassTooDeep { measured, limit }, stroke.line);
+        if told != last.line && history.takes_more_than(&run, pass + levels.near)? {
+            told = last.line;
+            let (measured, limit) = (deepest(&run), Millimetres(pass));
+            findings.at_line(codes::PassTooDeep { measured, limit }, last.line);
         }
         // Beside the material the cutter is let down in the air.
-        let over = material.distance(stroke.path.from()) < radius
-            || material.distance(stroke.path.to()) < radius;
-        let steep =
-            over && !plunges.has(stroke) && stroke.from_z - stroke.to_z > stroke.path.length();
+        let over = material.distance(first.path.from()) < radius
+            || material.distance(last.path.to()) < radius;
+        let going_down = descent(&strokes[run.clone()].iter().map(Stroke::way).collect::<Vec<_>>());
+        // What it does at the bottom is no plunge.
+        let plunge = run.start..run.start + going_down.moves;
+        let is_plunge = going_down.down > going_down.along;
+        let steep = over && is_plunge && !strokes[run.clone()].iter().all(|of| plunges.has(of));
         history.beside = None;
-        if steep && plunged != stroke.line && history.takes_more_than(i, PLUNGE_MM)? {
-            plunged = stroke.line;
-            let (measured, limit) = (depth(stroke, levels), Millimetres(PLUNGE_MM));
-            findings.at_line(codes::Plunge { measured, limit }, stroke.line);
+        if steep && plunged != last.line && history.takes_more_than(&plunge, PLUNGE_MM)? {
+            plunged = last.line;
+            let (measured, limit) = (deepest(&run), Millimetres(PLUNGE_MM));
+            findings.at_line(codes::Plunge { measured, limit }, last.line);
         }
     }
     Ok(())
-}
-
-fn depth(stroke: &Stroke, levels: &Levels) -> Millimetres {
-    Millimetres(levels.top - stroke.lowest())
 }
 
 struct History<'a> {
@@ -121,15 +132,41 @@ struct History<'a> {
 }
 
 impl History<'_> {
-    /// Whether stroke `i` anywhere goes more than `allowed` below the top and below every earlier
-    /// stroke on its line.
-    fn takes_more_than(&mut self, i: usize, allowed: f64) -> Result<bool, TooTangled> {
+    /// Whether a run anywhere goes more than `allowed` below the top and below every stroke on its
+    /// line that was before it. What lies less than a printed digit beside or ahead of the cut before
+    /// does not count, once a run.
+    fn takes_more_than(&mut self, run: &Range<usize>, allowed: f64) -> Result<bool, TooTangled> {
+        if run.len() == 1 {
+            return Ok(self.unsupported(run.start, run.start, allowed, SAME_LINE_MM)? > 0.0);
+        }
+        let mut whole = 0.0;
+        for i in run.clone() {
+            whole += self.unsupported(i, run.start, allowed, 0.0)?;
+            if whole > SAME_LINE_MM {
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
+
+    /// How much of stroke `i` goes more than `allowed` below the top and below every stroke on its
+    /// line before number `end`, in mm along it; stretches up to `ignore` not counted. A stroke
+    /// straight down counts as any length.
+    fn unsupported(
+        &mut self,
+        i: usize,
+        end: usize,
+        allowed: f64,
+        ignore: f64,
+    ) -> Result<f64, TooTangled> {
         let stroke = &self.strokes[i];
         let Some(deep) = stroke.cut_at(self.levels.top - allowed - GAP_MM) else {
-            return Ok(false);
+            return Ok(0.0);
         };
-        if deep.path.length() <= GAP_MM {
-            return self.point_takes_more_than(i, &deep, allowed);
+        let length = deep.path.length();
+        if length <= GAP_MM {
+            let too_deep = self.point_takes_more_than(end, &deep, allowed)?;
+            return Ok(if too_deep { f64::INFINITY } else { 0.0 });
         }
         let mut supported = Vec::new();
         // The pass before leaves the least and lies a few strokes back: mostly nothing else has to
@@ -137,52 +174,58 @@ impl History<'_> {
         if self.boxes.is_empty() {
             self.boxes = self.strokes.iter().map(|stroke| stroke.path.bounds()).collect();
         }
-        let (around, first) = (deep.path.bounds().grown(SAME_LINE_MM), i.saturating_sub(RECENT));
-        for at in (first..i).rev().filter(|&at| self.boxes[at].touches(around)) {
+        let (around, first) = (deep.path.bounds().grown(SAME_LINE_MM), end.saturating_sub(RECENT));
+        for at in (first..end).rev().filter(|&at| self.boxes[at].touches(around)) {
             self.pairs += 1;
             support(&deep, &self.strokes[at], allowed + GAP_MM, SAME_LINE_MM, &mut supported);
             if supported.last().is_some_and(|&(from, to)| from <= 0.0 && to >= 1.0) {
-                return Ok(false);
+                return Ok(0.0);
             }
         }
-        let ignore = SAME_LINE_MM / deep.path.length();
-        if gaps(&mut supported, ignore).is_empty() {
-            return Ok(false);
+        let left = |supported: &mut Vec<(f64, f64)>| {
+            let gaps = gaps(supported, ignore / length);
+            gaps.into_iter().map(|(from, to)| (to - from) * length).sum::<f64>()
+        };
+        if left(&mut supported) <= GAP_MM {
+            return Ok(0.0);
         }
         self.find_before(first, &deep, SAME_LINE_MM)?;
         for &at in &self.near {
             support(&deep, &self.strokes[at], allowed + GAP_MM, SAME_LINE_MM, &mut supported);
         }
-        if gaps(&mut supported, ignore).is_empty() {
-            return Ok(false);
-        }
-        let Some(beside) = self.beside else { return Ok(true) };
-        self.find_before(i, &deep, beside)?;
+        let still = left(&mut supported);
+        let Some(beside) = self.beside.filter(|_| still > GAP_MM) else { return Ok(still) };
+        self.find_before(end, &deep, beside)?;
         for &at in &self.near {
             support(&deep, &self.strokes[at], 2.0 * self.levels.near, beside, &mut supported);
         }
-        Ok(!gaps(&mut supported, ignore).is_empty())
+        Ok(left(&mut supported))
     }
 
-    /// As [`History::takes_more_than`] for a stroke straight down.
+    /// As [`History::unsupported`] for a stroke straight down.
     fn point_takes_more_than(
         &mut self,
-        i: usize,
+        end: usize,
         deep: &Stroke,
         allowed: f64,
     ) -> Result<bool, TooTangled> {
-        let reached = self.reached_by_point(i, deep, SAME_LINE_MM)?;
+        let reached = self.reached_by_point(end, deep, SAME_LINE_MM)?;
         if deep.lowest() >= reached - allowed - GAP_MM {
             return Ok(false);
         }
         let Some(beside) = self.beside else { return Ok(true) };
-        let reached = self.reached_by_point(i, deep, beside)?;
+        let reached = self.reached_by_point(end, deep, beside)?;
         Ok(deep.lowest() < reached - 2.0 * self.levels.near)
     }
 
-    /// How deep strokes before number `i` went within `reach` of where one goes straight down.
-    fn reached_by_point(&mut self, i: usize, deep: &Stroke, reach: f64) -> Result<f64, TooTangled> {
-        self.find_before(i, deep, reach)?;
+    /// How deep strokes before number `end` went within `reach` of where one goes straight down.
+    fn reached_by_point(
+        &mut self,
+        end: usize,
+        deep: &Stroke,
+        reach: f64,
+    ) -> Result<f64, TooTangled> {
+        self.find_before(end, deep, reach)?;
         let (p, earlier) = (deep.path.from(), self.near.iter().map(|&at| &self.strokes[at]));
         Ok(earlier.filter_map(|e| z_beside(e, p, reach)).fold(self.levels.top, f64::min))
     }

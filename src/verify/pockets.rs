@@ -7,7 +7,8 @@
 //! that it is enough to look along the border of what each stroke sweeps: whoever walks from a
 //! point that stands to the nearest stroke comes across a point just beyond R + tau of all strokes,
 //! and it lies on such a border; the walk does not leave the pocket, for the sides are reached. So
-//! the floor is proven to tau, and no grid is needed. The sides have formulas of their own here,
+//! the floor is proven to tau, and no grid is needed. Where the tool may run beside a stroke, R of
+//! that stroke is less by so much. The sides have formulas of their own here,
 //! reliefs for any corner angle.
 
 use std::f64::consts::FRAC_PI_2;
@@ -103,15 +104,13 @@ impl One<'_> {
         pocketed.gouge_mm =
             pocketed.gouge_mm.max(nearing(&self.target, &own, self.radius)?.0.deepest_mm);
         let cutting = own.iter().filter(|stroke| stroke.work == Work::Cutting);
-        let floor: Vec<Segment> = cutting
-            .filter_map(|stroke| stroke.cut_at(self.floor + self.levels.near))
-            .map(|s| s.path)
-            .collect();
+        let floor: Vec<Stroke> =
+            cutting.filter_map(|stroke| stroke.cut_at(self.floor + self.levels.near)).collect();
         if floor.is_empty() {
             pocketed.wrong(self.floor_uncut().at("pocket"), self.extent());
             return Ok(());
         }
-        let paths = Shape::new(floor);
+        let paths = Shape::of_strokes(&floor);
         self.hold_sides(&paths, pocketed)?;
         self.hold_floor(&paths, pocketed)?;
         pocketed.found += usize::from(pocketed.wrongs.len() == wrong_before);
@@ -178,8 +177,8 @@ impl One<'_> {
 
     fn hold_floor(&self, paths: &Shape, pocketed: &mut Pocketed) -> Result<(), TooTangled> {
         let mut farthest = Farthest::new(paths);
-        for path in &paths.segments {
-            for border in border(path, self.radius + PROOF_MM + FIGURE_MM) {
+        for (i, path) in paths.segments.iter().enumerate() {
+            for border in border(path, self.radius + PROOF_MM - paths.off(i) + FIGURE_MM) {
                 for (from, to) in farthest.beyond(&border, self.radius + PROOF_MM)? {
                     let middle = border.point_at(f64::midpoint(from, to));
                     if self.target.shape.holds(middle) {

@@ -8,12 +8,11 @@ use super::finishing;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::FEWEST_TABS;
 use super::marks::{MarkRules, Marked};
-use super::motion::read_motion;
 use super::moves::Motion;
 use super::placing::{Sides, candidate_boxes, fitting, fitting_with_leads, misfit};
 use super::pockets::{self, Pocketed};
 use super::proof::{Gouging, Reach, Target, gouging, left_at, reach};
-use super::said::Errand;
+use super::roughing::First;
 use super::sections::{Sections, in_stock_frame};
 use super::shape::Shape;
 use super::stroke::{Stroke, strokes, through};
@@ -21,62 +20,25 @@ use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
 use super::waste::{Accounted, Accounts};
 use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel, travels};
-use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, Gouger, Tangle};
-use crate::diagnostics::{Count, Finding, Millimetres, Place};
+use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Bounds, Placement, Point};
+use crate::geometry::{Bounds, Placement, Point, Segment};
 use crate::job::Corners;
 use crate::profile::Form;
 use crate::stair::outline::Role;
 
-/// Holds a program against what is expected. `file` names it in errors and findings.
-///
-/// # Errors
-/// Only if the text cannot be read as a program at all; everything else is a finding.
-pub fn verify_program(text: &[u8], file: &str, e: &Expectation<'_>) -> Result<Verdict, Error> {
-    verify_set_ups(&[(file, text)], file, e)
-}
-
-/// Holds the programs of all set-ups of a part together, in the order they are run: what one leaves
-/// of the stock the next one finds. Each is looked at by itself too. `name` is the file that
-/// findings about all of it are told of.
-///
-/// # Errors
-/// Only if one cannot be read as a program at all; everything else is a finding.
-pub fn verify_set_ups(
-    files: &[(&str, &[u8])],
-    name: &str,
-    e: &Expectation<'_>,
-) -> Result<Verdict, Error> {
-    let lines = |text: &[u8]| text.iter().filter(|byte| **byte == b'\n').count() + 1;
-    let sections = Sections::of(files.iter().map(|(file, text)| (*file, lines(text))));
-    let mut findings = Findings::new(name);
-    let errand = if e.cuts() { Errand::Cut } else { Errand::Mark };
-    let mut motion = Motion::default();
-    for (setup, (file, text)) in files.iter().enumerate() {
-        let (mut own, base) = (Findings::new(file), sections.before(setup));
-        motion = motion.then(read_motion(text, file, (e.machine, errand), &mut own)?, base);
-        own.finish().into_iter().for_each(|finding| findings.add(lines_on(finding, base)));
-    }
-    let verdict = held(name, e, motion, sections.clone(), findings);
-    let findings = verdict.findings.into_iter().map(|finding| sections.placed(finding)).collect();
-    Ok(Verdict { findings, ..verdict }.settled(name))
-}
-
-/// A finding at a line of its own file, its line counted through.
-fn lines_on(mut finding: Finding, base: usize) -> Finding {
-    if let Place::Line { line, .. } = &mut finding.place {
-        *line += base;
-    }
-    finding
+/// What is done to the stock: the motion, and what a roughing program has cut before.
+pub(super) struct Cut {
+    pub motion: Motion,
+    pub first: Option<First>,
 }
 
 /// What the motion of all of it comes to, its lines counted through.
-fn held(
+pub(super) fn held(
     file: &str,
     e: &Expectation<'_>,
-    motion: Motion,
+    Cut { motion, first }: Cut,
     sections: Sections,
     mut findings: Findings<'_>,
 ) -> Verdict {
@@ -104,7 +66,7 @@ fn held(
         findings.at_file(codes::TooTangled { what: Tangle::Crossings });
         return unproven(e, findings).settled(file);
     };
-    let program = Program { e, file, motion, sections, levels, through, strokes };
+    let program = Program { e, file, motion, sections, levels, through, strokes, first };
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
     program.proven(findings)
 }
@@ -122,6 +84,8 @@ struct Program<'a> {
     levels: Levels,
     strokes: Vec<Stroke>,
     through: Vec<Stroke>,
+    /// What a roughing program has cut before.
+    first: Option<First>,
 }
 
 /// The proof at one layout.
@@ -308,7 +272,9 @@ impl Program<'_> {
     }
 
     fn needs_cut(&self, feature: Feature) -> bool {
-        self.e.cuts() && (self.e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge))
+        self.e.cuts()
+            && !matches!(feature, Feature::Beside(_))
+            && (self.e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge))
     }
 
     /// Tells what is wrong; the verdict has no findings yet.
@@ -372,8 +338,15 @@ impl Program<'_> {
             Accounts { e: self.e, boundaries, laid, levels: &self.levels, radius: self.radius() };
         let found: Accounted = accounts.sort(strokes)?;
         accounts.tell(&found, &sorted.tabs, findings);
-        if self.e.machine.tool.beam().is_some() {
+        if let Some(beam) = self.e.machine.tool.beam() {
             laser::check_energy(&found.along, findings);
+            laser::check_rounds(beam, &found.along, findings)?;
+            let placed = |copy: &Laid| {
+                let ring = boundaries[copy.piece].ring.iter();
+                ring.map(|side| side.placed(&copy.placement)).collect()
+            };
+            let rings: Vec<Vec<Segment>> = laid.iter().map(placed).collect();
+            laser::check_order(&rings, &found.along, &self.strokes, findings);
         }
         Ok(())
     }
@@ -445,7 +418,8 @@ impl Program<'_> {
         if !self.must_hold() {
             return Ok(None);
         }
-        let cuts = hangs::Cuts { through: &self.through, sections: &self.sections };
+        let first = self.first.as_ref();
+        let cuts = hangs::Cuts { through: &self.through, sections: &self.sections, first };
         hangs::check(self.e, boundaries, laid, target, &cuts, findings).map(Some)
     }
 

@@ -8,6 +8,7 @@ use super::levels::Levels;
 use super::limits::{GAP_MM, MOST_PAIRS, RATE_MM_MIN, SAME_LINE_MM, WEAKEST_BEAM};
 use super::moves::{Drive, Motion, Move};
 use super::pair::cover;
+use super::runs::Way;
 use super::shape::Shape;
 use crate::geometry::Segment;
 use crate::profile::{Laser, Machine};
@@ -36,6 +37,12 @@ pub(super) struct Stroke {
 }
 
 impl Stroke {
+    /// Where it begins and ends.
+    pub(super) fn way(&self) -> Way {
+        let (from, to) = ((self.path.from(), self.from_z), (self.path.to(), self.to_z));
+        Way { from, to, length: self.path.length() }
+    }
+
     /// The height at a share of the length.
     pub(crate) fn z_at(&self, share: f64) -> f64 {
         self.from_z + (self.to_z - self.from_z) * share
@@ -126,7 +133,7 @@ pub(super) fn through(
 }
 
 /// The stretches of strokes that lie on `rounds - 1` earlier ones at least.
-fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>, TooTangled> {
+pub(super) fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>, TooTangled> {
     let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
     let (mut near, mut pairs, mut found) = (Vec::new(), 0, Vec::new());
     for (i, stroke) in strokes.iter().enumerate() {

@@ -95,7 +95,7 @@ fn path_of(e: &Expectation<'_>, piece: &Piece) -> Vec<Segment> {
     let inset = piece.inset.as_mm();
     let part =
         if inset > 0.0 { inset_sharp(&piece.part, inset).unwrap() } else { piece.part.clone() };
-    let r = e.machine.tool_radius().as_mm();
+    let r = e.machine.tool_radius().as_mm() + piece.left.as_mm();
     let corners = corners(&part);
     let tread = part.edges().iter().find(|edge| edge.role == Role::Tread(1));
     let level = tread.map_or(Vector::new(-1.0, 0.0), |edge| edge.segment.direction_at(0.0));
@@ -447,7 +447,8 @@ fn tabbed(
     let mut done = 0.0;
     for tab in tabs {
         let middle = (tab.at - edge.from()).norm();
-        let (start, end) = (share(middle - TAB.0 / 2.0), share(middle + TAB.0 / 2.0));
+        let half = tab.length_mm / 2.0;
+        let (start, end) = (share(middle - half), share(middle + half));
         let ramp = end - share(4.0);
         w.along(&edge.piece(done, start), None);
         w.say(format!("Z{}", w.mm(levels.bottom + TAB.1)));

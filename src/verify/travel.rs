@@ -1,12 +1,14 @@
 //! What holds for any tool: the machine's travel, the size of the material, the feed in material.
 
 use super::expectation::Expectation;
-use super::findings::{Findings, mm_min};
+use super::findings::{Findings, bare, mm_min};
 use super::levels::last_digit_mm;
 use super::limits::{
     BEYOND_STOCK_MM, FASTEST_FEED, GAP_MM, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED,
+    THICKEST_CHIP,
 };
 use super::moves::{Drive, Motion, Move};
+use super::runs;
 use super::stroke::Stroke;
 use crate::diagnostics::codes::{self, Axis, Descent};
 use crate::diagnostics::{Figure, Millimetres};
@@ -64,10 +66,15 @@ pub(super) fn check_feeds(
     findings: &mut Findings<'_>,
 ) {
     let mut cutting = strokes.iter().map(|stroke| stroke.line).peekable();
-    for m in motion.moves.iter().filter(|m| m.drive == Drive::Feed) {
+    let ways: Vec<Option<runs::Way>> = motion.moves.iter().map(fed).collect();
+    let runs = runs::runs(&ways);
+    let each = runs.into_iter().flat_map(|run| run.clone().map(move |i| (i, run.clone())));
+    for (i, run) in each.filter(|(i, _)| motion.moves[*i].drive == Drive::Feed) {
+        let m = &motion.moves[i];
         while cutting.next_if(|&line| line < m.line).is_some() {}
         let Some(feed) = m.feed.filter(|_| cutting.peek() == Some(&m.line)) else { continue };
-        let way = Way::of(m, e.machine);
+        // Short moves go down as steeply as all of them together do, or as each by itself.
+        let way = Way::of(m, e.machine).steeper(Way::of_run(&ways[run], e.machine));
         let (slowest, fastest) = bounds(e, way);
         let (measured, limit) = (mm_min(feed), mm_min(fastest));
         if feed > fastest {
@@ -79,10 +86,20 @@ pub(super) fn check_feeds(
                 Way::Steep => tell_fast(Descent::Steep, (measured, limit), m, findings),
                 Way::StraightDown => tell_fast(Descent::Straight, (measured, limit), m, findings),
             }
+        } else if let Some(measured) = chip(e, m, feed).filter(|chip| *chip > THICKEST_CHIP) {
+            let (measured, limit) = (bare(measured), bare(THICKEST_CHIP));
+            findings.at_line(codes::ChipThick { measured, limit }, m.line);
         } else if feed < slowest - RATE_MM_MIN {
             findings.at_line(codes::FeedSlow { measured, limit: mm_min(slowest) }, m.line);
         }
     }
+}
+
+/// What a cutting edge takes in times of what the profile's feed and speed make it take.
+fn chip(e: &Expectation<'_>, m: &Move, feed: f64) -> Option<f64> {
+    let cutter = e.machine.tool.cutter().filter(|_| e.cuts())?;
+    let speed = m.tool.speed;
+    (speed > 0.0).then(|| feed / e.machine.tool.feed_mm_min() * cutter.speed_rpm / speed)
 }
 
 fn tell_fast(
@@ -111,10 +128,40 @@ enum Way {
     StraightDown,
 }
 
+/// A move at a feed whose place and heights are known; one straight up or down is judged as that,
+/// whatever follows it.
+fn fed(m: &Move) -> Option<runs::Way> {
+    let path = m.path.filter(|path| m.drive == Drive::Feed && path.length() > GAP_MM)?;
+    let (from, to) = ((path.from(), m.from_z?), (path.to(), m.to_z?));
+    Some(runs::Way { from, to, length: path.length() })
+}
+
 impl Way {
     fn of(m: &Move, machine: &Machine) -> Self {
         let down = m.from_z.zip(m.to_z).map_or(0.0, |(from, to)| from - to);
-        let is_upright = m.path.is_none_or(|path| path.length() <= GAP_MM);
+        Self::down_along(down, m.path.map_or(0.0, |path| path.length()), machine)
+    }
+
+    /// What several moves come to together; none of one alone.
+    fn of_run(ways: &[Option<runs::Way>], machine: &Machine) -> Option<Self> {
+        let [_, _, ..] = ways else { return None };
+        let going_down = runs::descent(&ways.iter().copied().flatten().collect::<Vec<_>>());
+        Some(Self::down_along(going_down.down, going_down.along, machine))
+    }
+
+    /// The steeper of a move by itself and of the run that it is part of.
+    fn steeper(self, run: Option<Self>) -> Self {
+        match (self, run) {
+            (
+                Self::Hardly | Self::Down,
+                Some(run @ (Self::Down | Self::Steep | Self::StraightDown)),
+            ) => run,
+            (own, _) => own,
+        }
+    }
+
+    fn down_along(down: f64, length: f64, machine: &Machine) -> Self {
+        let is_upright = length <= GAP_MM;
         if is_upright && down != 0.0 {
             return if down > 0.0 { Self::StraightDown } else { Self::StraightUp };
         }
@@ -123,7 +170,7 @@ impl Way {
             Self::Along
         } else if down <= last_digit_mm(machine) * 1.5 {
             Self::Hardly
-        } else if down > flattest(m, machine) {
+        } else if down > flattest(length, machine) {
             Self::Steep
         } else {
             Self::Down
@@ -133,9 +180,8 @@ impl Way {
 
 /// How far a move may go down on a ramp, in mm: by the ramp's angle, and what printed digits add at
 /// both of its ends.
-fn flattest(m: &Move, machine: &Machine) -> f64 {
+fn flattest(length: f64, machine: &Machine) -> f64 {
     let Some(cutter) = machine.tool.cutter() else { return f64::INFINITY };
-    let length = m.path.map_or(0.0, |path| path.length());
     length * cutter.ramp_deg.to_radians().tan() + RAMP_DIGITS * last_digit_mm(machine)
 }
 

@@ -1,7 +1,7 @@
 //! What a program cuts beside what it must: every stroke in material is accounted for.
 //!
 //! A stroke is along a piece where its centre lies within R + tau of the piece's outline with
-//! sharp corners, the finishing allowance of the machine added, or within what chords in place of
+//! sharp corners, the finishing allowance of the machine added, or what a roughing cutter leaves, or within what chords in place of
 //! arcs may be off: so is the way into an inside corner that is cleared. It is in a hole if all
 //! that it sweeps is. What is left is on a declared way in or out, or it is a cut in the waste: one
 //! that nobody planned, or, in a file of others, one that has to stay clear of tabs. On which side
@@ -56,7 +56,8 @@ pub(super) struct Accounted {
 impl<'a> Accounts<'a> {
     /// Sorts strokes that are neither marks nor in pockets.
     pub(crate) fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
-        let (slack, allowance) = (off_by(self.e.machine), self.e.machine.tool.allowance().as_mm());
+        let tool = &self.e.machine.tool;
+        let (slack, beside) = (off_by(self.e.machine), (tool.allowance() + tool.leaves()).as_mm());
         let (ways, outlines, holes) =
             (Shape::new(self.ways()), Shape::new(self.outlines()), self.holes());
         let (mut edges, mut on_ways) = (Farthest::new(&outlines), Farthest::new(&ways));
@@ -69,7 +70,7 @@ impl<'a> Accounts<'a> {
             {
                 continue;
             }
-            let off = stretches(&mut edges, &stroke.path, self.radius + allowance + slack)?;
+            let off = stretches(&mut edges, &stroke.path, self.radius + beside + slack)?;
             let off = beyond_all(&mut on_ways, off, slack)?;
             if off.is_empty() && !stretches(&mut on_ways, &stroke.path, slack)?.is_empty() {
                 found.along.push(*stroke);

@@ -52,7 +52,7 @@ fn proof(c: &mut Criterion) {
         let flight = Flight::new(&job, treads + 1);
         let outline = Outline::new(&flight, None).unwrap();
         let path = seatcut::cam::compensate::compensate(&job, &outline).unwrap().value;
-        let program = seatcut::cam::plan::plan(&job, &outline, &path).unwrap().value;
+        let program = seatcut::cam::plan::plan(&job, &outline, &path).unwrap().value.cut;
         let text = gcode(
             &Stamp::of(&Workup::of(&stair_of(14))),
             &job.cut.machine,

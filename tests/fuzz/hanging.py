@@ -30,8 +30,16 @@ THICKNESS = {"plywood-18": "18 mm", "plywood-12": "12 mm", "hardboard-6": "6 mm"
 SAME_SHARE, SAME_MM2 = 1e-3, 60.0
 
 
-def left_of(folder, program):
-    """The parts of the stock that stay after a program, at full depth, largest first."""
+def left_of(folder, program, before=()):
+    """The parts of the stock that stay after a program, and after those `before` it with cutters of their own, at full depth,
+    largest first."""
+    sheet = shapely.box(0, 0, program["stock"]["length_mm"], program["stock"]["width_mm"])
+    taken = shapely.union_all([taken_by(folder, each) for each in [*before, program]])
+    return sheet, [p for p in parts(sheet.difference(taken)) if p.area > COIN_MM2]
+
+
+def taken_by(folder, program):
+    """What a program cuts through."""
     stock = program["stock"]
     top = stock["thickness_mm"] if program["z_zero"] == "bed" else 0.0
     shifts = [shift_of(s) for s in program.get("setups_mm", [])] or [(0.0, 0.0)]
@@ -41,8 +49,7 @@ def left_of(folder, program):
         ways = capsules(moves.xyz[lit][:, [0, 1, 3, 4]], program["cutter_mm"] / 2)
     else:
         ways = capsules(below(moves, -stock["thickness_mm"] + SKIN_MM)[0], program["cutter_mm"] / 2)
-    sheet = shapely.box(0, 0, stock["length_mm"], stock["width_mm"])
-    return sheet, [p for p in parts(sheet.difference(shapely.union_all(ways))) if p.area > COIN_MM2]
+    return shapely.union_all(ways)
 
 
 def loose_of(sheet, left, clamps):
@@ -83,12 +90,14 @@ def differing(left, said):
 def faults_of(folder):
     """Every program of a set: what is loose, what is told otherwise; and how many programs were looked at."""
     report = json.loads((folder / "report.json").read_text())
-    found, programs = [], 0
+    found, programs, rough = [], 0, []
     # Of a set-up alone nobody knows what hangs: the others cut too.
     for program in (p for p in report.get("programs", []) if "set_up" not in p):
         if program["offset_applied"] == "none":
             continue
-        sheet, left = left_of(folder, program)
+        sheet, left = left_of(folder, program, rough)
+        # What a roughing program leaves is what the next one finds.
+        rough = [program] if program.get("leaves_mm") else []
         programs += 1
         run = [s for s in report.get("sheets", []) if program["file"] in s["programs"]]
         clamps = [clamp_of(c) for s in run for c in s["clamps"]]

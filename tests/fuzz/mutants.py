@@ -1,7 +1,7 @@
 """Changes good programs in ways that mean something, puts each to `verify`, and sweeps what it takes: a program that is
 taken and does something else to the wood than the good one is a fault, printed with its differences.
 
-Usage: tests/fuzz/mutants.py PROGRAM [COUNT [SEED]]; ends with 1 if such a program was taken. Nine kinds of job, `jobs/`.
+Usage: tests/fuzz/mutants.py PROGRAM [COUNT [SEED]]; ends with 1 if such a program was taken. Ten kinds of job, `jobs/`.
 WORKERS: how many at once (2); MOST_SECONDS: stop early; KEEP: a folder for what was taken and should not have been.
 """
 
@@ -21,10 +21,10 @@ import changes
 import judge
 
 JOBS = Path(__file__).parent / "jobs"
-KINDS = ["pattern", "beam", "board", "sheet", "beam-sheet", "split", "housed", "bed", "shifts"]
+KINDS = ["pattern", "beam", "board", "sheet", "beam-sheet", "split", "housed", "bed", "shifts", "two-cutters"]
 # How many programs one call of the command holds against a job: a sheet is laid out anew for every call.
 AT_ONCE = 100
-SAID = re.compile(r"^(\S+\.nc): (NOT this job's part|is this job's part)", re.MULTILINE)
+SAID = re.compile(r"^(\S+\.nc): (NOT this job's part|is this job's part|roughs out this job's part)", re.MULTILINE)
 
 
 def made(program, folder):
@@ -50,7 +50,7 @@ def taken(program, kind, files, others):
         halves = [taken(program, kind, half, others) for half in (files[:len(files) // 2], files[len(files) // 2:])]
         return halves[0][0] | halves[1][0], halves[0][1] + halves[1][1]
     said = dict(SAID.findall(run.stdout))
-    return {file: said.get(str(file), "").startswith("is") for file in files}, []
+    return {file: said.get(str(file), "").startswith(("is", "roughs")) for file in files}, []
 
 
 GOOD = {}

@@ -1,7 +1,7 @@
 //! Going on after a break: a program cut off before any of the lines that its top names, behind the
 //! lines that it says to send first, is read without a fault and does the rest.
 
-use crate::common::{Stair, proven_text, set_of};
+use crate::common::{Stair, profile_with, proven_text, set_of};
 use seatcut::diagnostics::Finding;
 use seatcut::job::Job;
 use seatcut::pipeline::proof;
@@ -12,6 +12,10 @@ use seatcut::verify::{Expectation, Verdict};
 const MEASURED: &str = "thickness = \"12 mm\"";
 
 fn job(makes: &str, machine: &str, material: &str, more: &str) -> Job {
+    stair(makes, machine, material, more).job()
+}
+
+fn stair(makes: &str, machine: &str, material: &str, more: &str) -> Stair {
     let rise = "total = \"29 in\"\nrisers = 4".to_string();
     let cut = format!(
         "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"bisector\"\n{more}"
@@ -20,7 +24,7 @@ fn job(makes: &str, machine: &str, material: &str, more: &str) -> Job {
         true => "width = \"11 1/4 in\"\nthickness = \"6.35 mm\"".to_string(),
         false => "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"".to_string(),
     };
-    Stair { rise, cut, board, ..Stair::default() }.job()
+    Stair { rise, cut, board, ..Stair::default() }
 }
 
 /// The text of the last program of a set, which cuts, once all of it is proven.
@@ -147,12 +151,73 @@ fn a_sheet_is_gone_on_with_at_each_of_its_pieces() {
 }
 
 #[test]
-fn a_beam_that_cuts_one_piece_has_no_line_to_go_on_from_and_says_so() {
-    let set = set_of(job("pattern", "laser", "hardboard-3", ""));
-    let text = cut_of(&set);
-    assert_eq!(told(&text), None);
-    assert!(text.contains("One pass, after a break there is no line to go on from"), "{text}");
-    assert!(!text.contains("RESUME"));
+fn a_beam_is_gone_on_with_at_its_marks_its_hole_and_each_round() {
+    let by_thickness = "# passes = 2\n[[laser.cut]]\nthickness = \"3.2 mm\"\nfeed = \"15 mm/s\"\npower = 1.0\npasses = 2";
+    let twice = profile_with(
+        "machine",
+        "laser",
+        &[
+            ("feed = \"15 mm/s\"\nfull_power", "full_power"),
+            ("max_thickness = \"6.5 mm\"", "lead = \"3 mm\""),
+            ("lead = \"3 mm\"              #", "#"),
+            ("# passes = 2", by_thickness),
+        ],
+    );
+    for (machine, files, rounds) in
+        [("laser", vec![], 1), ("own.toml", vec![("own.toml".to_string(), twice)], 2)]
+    {
+        let stair = stair("pattern", machine, "hardboard-3", "");
+        let set = set_of(Stair { files, ..stair }.job());
+        assert_eq!(each_place(&set), 2 + rounds, "{machine}");
+        let text = cut_of(&set);
+        assert!(text.contains("0 done, next MARKS, SCORED"), "{text}");
+        assert!(text.contains("1 done, next HANGING HOLE"), "{text}");
+    }
+}
+
+#[test]
+fn holes_and_pockets_before_the_passes_are_places_to_go_on_from() {
+    let text = cut_of(&set_of(job("pattern", "router-table", "plywood-12", MEASURED)));
+    assert!(text.contains("0 done, next HANGING HOLE") && text.contains("1 done, next PASS 1"));
+}
+
+/// Wherever the tool stands, the lines that go on come down nowhere but over their own place.
+#[test]
+fn going_on_the_tool_first_goes_up_and_is_lit_over_its_own_place_only() {
+    let sets = [
+        ("pattern", "router-changer", "plywood-12", MEASURED),
+        ("pattern", "router-table", "plywood-12", MEASURED),
+        ("stringers", "router-changer", "hardboard-6", "quantity = 2"),
+        ("pattern", "laser", "hardboard-3", ""),
+        ("stringers", "laser", "hardboard-6", "quantity = 2"),
+    ];
+    for (makes, machine, material, more) in sets {
+        let text = cut_of(&set_of(job(makes, machine, material, more)));
+        let lines: Vec<&str> = text.lines().collect();
+        let ((from, to), places) = told(&text).expect("it says how to go on");
+        let word = |line: &str, letter: char| -> Option<f64> {
+            let words = line.split(' ').find_map(|word| word.strip_prefix(letter));
+            words.and_then(|figures| figures.parse().ok())
+        };
+        let height = lines[from - 1..to].iter().filter_map(|line| word(line, 'Z')).next_back();
+        for place in places {
+            let motions = lines[place - 1..].iter().filter(|line| !line.contains(['(', ';']));
+            let mut at = height;
+            for line in motions {
+                if word(line, 'X').is_some() {
+                    // Across, quickly and dark; what comes after is over its own place.
+                    assert!(line.contains("G0 "), "{machine}, line {place}: {line}");
+                    assert!(word(line, 'S').is_none_or(|power| power == 0.0));
+                    break;
+                }
+                if let Some(z) = word(line, 'Z') {
+                    let up = at.is_none_or(|at| z >= at);
+                    assert!(up && line.contains("G0 "), "{machine}, line {place}: {line}");
+                    at = Some(z);
+                }
+            }
+        }
+    }
 }
 
 #[test]

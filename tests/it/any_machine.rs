@@ -189,7 +189,12 @@ fn router(dice: &mut Dice) -> String {
         dice.length(&["0.02 in", "0.5 mm", "0.2 mm"], 0.01, 6.0),
         60.0 * dice.share().powi(3),
     );
-    let said = feeds(dice, &text);
+    let mut said = feeds(dice, &text);
+    let mut text = text;
+    if !said.contains("finish = ") && dice.once_in(3) {
+        said += &rough(dice, &text);
+        text = text.replace("tools = { cutter = 1, ", "tools = { cutter = 1, rough = 5, ");
+    }
     // Heights that do not go with the safe height or the travel of this machine are no profile.
     let whole = format!("{far}{text}{said}");
     match Machine::read("any", "any.toml", &whole) {
@@ -218,6 +223,28 @@ fn feeds(dice: &mut Dice, router: &str) -> String {
         said += &format!("finish = {{ allowance = \"{allowance:.4} mm\"{own} }}\n");
     }
     said
+}
+
+/// A roughing cutter before the one of a router, its feeds left out or given: within what that one may
+/// follow.
+fn rough(dice: &mut Dice, router: &str) -> String {
+    let machine = Machine::read("any", "any.toml", &router.replace("tools = ", "# tools = "));
+    let cutter = 2.0 * machine.expect("a profile inside its ranges").tool_radius().as_mm();
+    let wide = (cutter * dice.between(1.05, 3.99)).min(59.9);
+    let allowance = dice.between(0.1, (0.2499 * cutter).clamp(0.1001, 3.17));
+    let (speed, flutes) = (dice.between(2_000.0, 24_000.0), 1 + dice.roll() % 4);
+    let chip = dice.between(0.02, 0.3);
+    let feed = speed * flutes as f64 * chip;
+    let entry = match dice.once_in(2) {
+        true => format!(", entry_feed = \"{:.3} mm/min\"", dice.between(25.4, feed - 0.01)),
+        false => String::new(),
+    };
+    format!(
+        "rough = {{ cutter = \"{wide:.4} mm\", flute_length = \"{}\", flutes = {flutes}, speed_rpm = {speed:.2}, \
+         chip_load = \"{chip:.4} mm\", pass_depth = \"{}\", allowance = \"{allowance:.4} mm\"{entry} }}\n",
+        dice.one_of(&["1 3/4 in", "45 mm", "2 in"]),
+        dice.length(&["1/2 in", "12 mm", "1/4 in"], 2.0, 20.0),
+    )
 }
 
 /// How high a router travels far and where it parks, each half of the time.

@@ -137,7 +137,7 @@ fn the_contact_stands_on_the_card_where_the_rim_is_known_and_the_hang_line_where
     // One riser down and level with the framing less what the tread has over the finish: the rim's
     // depth less the hang line.
     close(predicted(&sheet(&known), "contact height"), 9.25 - 51.375 / 7.0);
-    close(predicted(&sheet(&Stair::default()), "top of the framing"), 51.375 / 7.0);
+    close(predicted(&sheet(&Stair::default()), "hang line"), 51.375 / 7.0);
 }
 
 #[test]

@@ -431,7 +431,9 @@ fn a_notch_a_board_a_table_a_cutter_that_cannot_be_are_exit_4() {
 
 #[test]
 fn what_is_no_job_is_exit_3_and_what_is_not_there_exit_7() {
-    complains("", 3, &["the table [rise] is missing", "the table [board] is missing"]);
+    complains("", 3, &["this is an empty file", "seatcut new FILE"]);
+    let bare = "rules = \"us-irc-2021\"\n";
+    complains(bare, 3, &["the table [rise] is missing", "the table [board] is missing"]);
     complains("[[[", 3, &["cannot be read", "job.toml, line 1"]);
     complains(&"a = 1\n".repeat(300_000), 3, &["1 MiB"]);
     let bench = Bench::starter();

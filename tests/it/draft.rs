@@ -349,3 +349,115 @@ fn a_job_of_somebody_keeps_his_comments_and_is_saved_whole() {
         "[rise\ntotal = \n"
     );
 }
+
+/// An invented porch, with what its owner wrote beside it.
+const RAILED: &str = "# mine\nboard = \"2x12\"\n[rise]\ntotal = \"51 3/8 in\" # plumb\nrisers = 7\n[tread]\ncut = \"10 1/4 in\"\n\
+     thickness = \"1 in\"\n\n# asked for by the owner\n[rail]\nheight = \"36 in\"   # to the top\npost = \"3 1/2 in\"\n\n\
+     # the head\n[head]\nfinish = \"1 in\"\n";
+
+fn part(state: &serde_json::Value, table: &str) -> serde_json::Value {
+    let parts = state["parts"].as_array().unwrap();
+    parts.iter().find(|of| of["table"] == table).cloned().unwrap()
+}
+
+fn slips_at(state: &serde_json::Value) -> Vec<&str> {
+    let slips = state["slips"].as_array().unwrap();
+    slips.iter().map(|slip| slip["field"].as_str().unwrap_or_else(|| panic!("{slip}"))).collect()
+}
+
+#[test]
+fn a_part_of_the_whole_stair_is_there_with_a_tick_and_gone_without_it() {
+    let draft = Draft::of("porch.toml", Some(RAILED));
+    let state = json(&draft.get("state"));
+    assert_eq!(part(&state, "rail")["is_there"], true);
+    assert_eq!(part(&state, "steps")["is_there"], false);
+    // Without it, what its owner wrote stays; with it again, what is usual is there.
+    let state = draft.set("rail", "");
+    let text = state["text"].as_str().unwrap();
+    assert_eq!(part(&state, "rail")["is_there"], false, "{text}");
+    assert!(!text.contains("[rail]") && !text.contains("post"), "{text}");
+    for kept in ["# mine\n", "# plumb\n", "# asked for by the owner\n", "# the head\n[head]"] {
+        assert!(text.contains(kept), "{kept}: {text}");
+    }
+    assert_eq!(draft.set("rail", "there")["verdict"]["kind"], "clear");
+    json(&draft.post("undo", "{}"));
+    let state = json(&draft.post("undo", "{}"));
+    assert_eq!(state["text"], RAILED);
+    // What a part cannot do without is asked for beside its own field.
+    let state = draft.set("steps", "there");
+    assert_eq!(slips_at(&state), ["stair.width"], "{state}");
+    assert_eq!(draft.set("stair.width", "36")["verdict"]["kind"], "clear");
+    let state = draft.set("skirts", "there");
+    assert_eq!(slips_at(&state), ["skirts.left"], "{state}");
+    let state = draft.set("skirts.left", "wall");
+    assert_eq!(slips_at(&state), ["skirts.width"], "{state}");
+    draft.set("skirts.width", "11 1/4");
+    let state = draft.set("opening", "there");
+    assert_eq!(slips_at(&state), ["opening.length", "opening.depth"], "{state}");
+    draft.set("opening.length", "96");
+    let state = draft.set("opening.depth", "high");
+    assert_eq!(slips_at(&state), ["opening.depth"], "{state}");
+    // A field that is emptied leaves its part there, to be typed anew.
+    draft.set("opening.length", "");
+    let state = draft.set("opening.depth", "");
+    assert_eq!(part(&state, "opening")["is_there"], true, "{}", state["text"]);
+    // What is found of a part is told beside its field.
+    draft.set("opening.length", "60");
+    let state = draft.set("opening.depth", "11");
+    let found = state["shown"]["findings"].as_array().unwrap();
+    let low = found.iter().find(|of| of["from"].as_str().unwrap().starts_with("headroom-low"));
+    assert_eq!(low.unwrap_or_else(|| panic!("{found:?}"))["field"], "opening.length");
+    let state = draft.set("landing", "there");
+    assert_eq!(slips_at(&state), ["landing.after", "landing.depth"], "{state}");
+    draft.set("landing.after", "4");
+    let state = draft.set("landing.depth", "20");
+    let found = state["shown"]["findings"].as_array().unwrap();
+    let short = found.iter().find(|of| of["from"].as_str().unwrap().starts_with("landing-short"));
+    assert_eq!(short.unwrap_or_else(|| panic!("{found:?}"))["field"], "landing.depth");
+    // No other table is put in or taken out so.
+    for (key, value) in [("board", ""), ("rise", ""), ("waive", "there"), ("cut", "there")] {
+        assert!(!draft.set(key, value)["wrong"].as_str().unwrap().is_empty(), "{key}");
+    }
+    assert!(draft.set("rail", "")["text"].as_str().unwrap().contains("board = \"2x12\""));
+}
+
+#[test]
+fn several_landings_are_shown_and_left_as_they_are() {
+    let several = "# above the door\n[[landing]]\nafter = 3\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn = \"left\"\n\
+                   [[landing]]\nafter = 5\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn = \"left\"\n[stair]\nwidth = \"36 in\"\n";
+    let draft = Draft::of("porch.toml", Some(&(RAILED.to_string() + several)));
+    let state = json(&draft.get("state"));
+    let apart = part(&state, "landing")["apart"].clone();
+    assert_eq!(apart.as_array().unwrap().len(), 2, "{apart}");
+    assert!(apart[1].as_str().unwrap().starts_with("after 5, depth 40 in"), "{apart}");
+    for (key, value) in [("landing", ""), ("landing", "there"), ("landing.after", "4")] {
+        let state = draft.set(key, value);
+        assert!(state["wrong"].as_str().unwrap().contains("cannot be changed from here"), "{key}");
+        assert!(state["text"].as_str().unwrap().ends_with(several), "{}", state["text"]);
+    }
+    let state = draft.set("tread.cut", "10 1/2");
+    assert!(state["text"].as_str().unwrap().ends_with(several), "{}", state["text"]);
+}
+
+#[test]
+fn a_job_is_drafted_by_its_name_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("porch.toml"), RAILED).unwrap();
+    // The folder of its set has the name alone.
+    fs::create_dir(folder.path().join("porch")).unwrap();
+    for (typed, drafted) in
+        [("porch", "porch.toml"), ("porch/", "porch.toml"), ("deck", "deck.toml")]
+    {
+        let (mut child, line) = served(folder.path(), typed);
+        let _ = child.kill();
+        let _ = child.wait();
+        assert!(line.starts_with(&format!("{drafted}: http://127.0.0.1:")), "{typed}: {line}");
+    }
+    for (typed, told) in
+        [("porch.tmol", "porch.tmol.toml"), ("..", "stair.toml"), ("/", "stair.toml")]
+    {
+        let run = seatcut(&["draft", typed, "--no-open"]);
+        assert_eq!(code(&run), 2, "{typed}");
+        assert!(String::from_utf8_lossy(&run.stderr).contains(told), "{typed}: {run:?}");
+    }
+}

@@ -3,6 +3,7 @@
 
 use crate::common::{Stair, profile_with, tread};
 use seatcut::diagnostics::{Code, Finding, Millimetres, Severity, Value, Waivable, codes, table};
+use seatcut::pipeline::set::{Entry, Set};
 use seatcut::pipeline::workup::Workup;
 use seatcut::units::Tape;
 
@@ -414,6 +415,40 @@ fn the_head_is_held_against_the_rim() {
     provokes(&head(""), "head-contact-unknown", Severity::Advice);
     provokes(&head("rim_depth = \"7 1/4 in\""), "head-contact-none", Severity::Refusal);
     provokes(&head("rim_depth = \"9 1/4 in\""), "head-contact-small", Severity::Warning);
+}
+
+#[test]
+fn the_head_is_held_against_what_its_joint_puts_in_the_rims_place() {
+    let jointed = |joint: &str| Stair {
+        head: format!(
+            "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"7 1/4 in\"\njoint = {{ {joint} }}"
+        ),
+        ..quiet()
+    };
+    // What the rim alone would not reach, a deep board on it does.
+    let deep = "with = \"hanger-board\", thickness = \"3/4 in\", depth = \"16 in\"";
+    for (joint, on) in [
+        (deep, "stringer against the hanger board"),
+        (
+            "with = \"dropped-header\", below = \"6 in\", depth = \"9 1/4 in\"",
+            "stringer against the header",
+        ),
+    ] {
+        let workup = Workup::of(&jointed(joint).job());
+        let codes: Vec<&str> = workup.findings.iter().map(|finding| finding.code.name()).collect();
+        assert!(!codes.iter().any(|code| code.starts_with("head-contact")), "{joint}: {codes:?}");
+        // The figures, the joint's table and the check tell one height.
+        let numbers = workup.numbers();
+        let number = numbers.iter().find(|number| number.key == "contact_height_mm").unwrap();
+        let asked = &workup.around.head.as_ref().unwrap().rows[0].joint;
+        let shown = number.value.as_ref().and_then(|value| value.number()).unwrap();
+        assert!((shown - asked.contact.unwrap().as_mm()).abs() < 1e-9, "{joint}");
+        assert_eq!(number.note, on);
+    }
+    let shallow = "with = \"hanger-board\", thickness = \"3/4 in\", depth = \"7 1/4 in\"";
+    provokes(&jointed(shallow), "head-contact-none", Severity::Refusal);
+    let low = "with = \"dropped-header\", below = \"6 in\", depth = \"3 in\"";
+    provokes(&jointed(low), "head-contact-small", Severity::Warning);
 }
 
 #[test]
@@ -836,6 +871,21 @@ fn a_part_with_no_edge_long_enough_for_a_tab_is_refused() {
         ..quiet()
     };
     provokes(&stair, "piece-loose", Severity::Refusal);
+    // Several of them on a sheet: a spacing is left out only where there is one.
+    let of = |spacing: &str| {
+        let cut = format!(
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\nquantity = 3{spacing}"
+        );
+        let board = "width = \"2 in\"\nthickness = \"18 mm\"".to_string();
+        let stair = Stair { cut, board, ..stair.clone() };
+        let set = Set::of(vec![Entry { job: stair.job(), times: 1 }], 1).unwrap();
+        let loose = set.all_findings().find(|found| found.is::<codes::PieceLoose>());
+        loose.expect("it comes loose").sentence()
+    };
+    assert!(of("").contains("more than the usual 7/8 in"), "{}", of(""));
+    assert!(!of("").contains("leave cut.spacing out"), "{}", of(""));
+    let asked = of("\nspacing = \"1 in\"");
+    assert!(asked.contains("leave cut.spacing out, or give 7/8 in"), "{asked}");
 }
 
 /// What a machine is off by is told in the unit of the tape first, like everything else.

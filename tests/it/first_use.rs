@@ -194,3 +194,78 @@ fn a_stringer_without_a_machine() {
     assert_eq!(code(&ordered), 4, "{}", told(&ordered));
     assert!(told(&ordered).contains("[cut]"), "{}", told(&ordered));
 }
+
+/// Laid out by hand, nothing lies on a machine: no board that nobody named is held against the
+/// stringer's, however thick that is.
+#[test]
+fn a_thick_board_is_laid_out_by_hand() {
+    let shop = Shop::new();
+    let (by_hand, _) = CELLAR.split_once("[cut]").unwrap();
+    let text = format!("rules = \"de-general\"\n{by_hand}").replace("18 mm", "50 mm");
+    fs::write(shop.path("cellar.toml"), text).unwrap();
+    let solved = shop.solve("cellar.toml");
+    assert_eq!(code(&solved), 0, "{}", said(&solved));
+    assert!(!said(&solved).contains("board-2x12"), "{}", said(&solved));
+}
+
+/// A board of 50 mm laid out by hand is no board of a profile; two flights of it have a page each,
+/// and nothing of work that nobody does.
+#[test]
+fn flights_laid_out_by_hand() {
+    let shop = Shop::new();
+    let text = "title = \"Cellar\"\nrules = \"de-private\"\n[rise]\ntotal = \"2562 mm\"\nrisers = 14\n[tread]\n\
+                cut = \"262 mm\"\nthickness = \"38 mm\"\noverhang = \"28 mm\"\nriser_board = \"18 mm\"\n[head]\n\
+                finish = \"22 mm\"\nrim_depth = \"320 mm\"\n[board]\nwidth = \"285 mm\"\nthickness = \"50 mm\"\n\
+                [stair]\nwidth = \"900 mm\"\nclear_width = \"900 mm\"\n";
+    fs::write(shop.path("one.toml"), text).unwrap();
+    let (_, said) = shop.make("one.toml", "one");
+    assert!(!said.contains("2x12") && !said.contains("thickness-"), "{said}");
+    let landing =
+        "[[landing]]\nafter = 6\ndepth = \"950 mm\"\nfinish = \"22 mm\"\nturn = \"right\"\n";
+    fs::write(shop.path("two.toml"), format!("{text}{landing}")).unwrap();
+    let (names, said) = shop.make("two.toml", "two");
+    let flight = |number, file| format!("cellar-flight-{number}-of-2.{file}");
+    for file in ["bench.html", "bench.pdf", "drawing.pdf", "nominal.dxf"] {
+        for number in [1, 2] {
+            assert!(names.contains(&flight(number, file)), "{file}: {names:?}");
+        }
+    }
+    assert!(
+        !names.iter().any(|name| name.contains("label") || name.contains("work-list")),
+        "{names:?}"
+    );
+    // What is proven is in the set.
+    let proven = said.split("PROVEN").nth(1).and_then(|rest| rest.split("FILES").next()).unwrap();
+    for line in proven.lines().filter(|line| line.contains(".dxf")) {
+        let name = line.split_whitespace().next().unwrap();
+        assert!(names.iter().any(|of| of == name), "{name}: {names:?}");
+    }
+    assert!(proven.contains(&flight(1, "nominal.dxf")), "{said}");
+    // Each flight's findings stand under a heading, and nothing is said of nothing.
+    let solved = said_of(&shop.solve("two.toml"));
+    let lines: Vec<&str> = solved.lines().collect();
+    for (i, _) in lines.iter().enumerate().filter(|(_, line)| line.contains("Nothing found")) {
+        assert_eq!(lines[i - 1], "FOUND", "{solved}");
+    }
+}
+
+fn said_of(run: &Output) -> String {
+    assert_eq!(code(run), 0, "{}{}", said(run), told(run));
+    said(run)
+}
+
+/// Where the ground gives the rise, no table [rise] is asked for; without either it is missing.
+#[test]
+fn steps_on_falling_ground_need_no_rise() {
+    let shop = Shop::new();
+    let ground = "[ground]\nat_head = \"41 1/2 in\"\nslope = \"1 in 14\"\n";
+    let rest = "title = \"Steps\"\n[tread]\ncut = \"11 in\"\nthickness = \"1 in\"\nriser_board = \"3/4 in\"\n[head]\n\
+                finish = \"1 in\"\nrim_depth = \"14 in\"\n[board]\nwidth = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n";
+    fs::write(shop.path("steps.toml"), format!("{rest}{ground}")).unwrap();
+    let solved = said_of(&shop.solve("steps.toml"));
+    assert!(solved.contains("Where each count would land"), "{solved}");
+    fs::write(shop.path("steps.toml"), rest).unwrap();
+    let refused = shop.solve("steps.toml");
+    assert_eq!(code(&refused), 3, "{}", told(&refused));
+    assert!(told(&refused).contains("the table [rise] is missing"), "{}", told(&refused));
+}

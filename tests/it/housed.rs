@@ -6,10 +6,13 @@ use seatcut::diagnostics::{Finding, Value, codes};
 use seatcut::geometry::{Placement, Vector};
 use seatcut::job::Job;
 use seatcut::output::Stamp;
+use seatcut::output::content::{TableRows, Topic, bench_sheet};
 use seatcut::output::dxf::{DxfVersion, Entity, Layer, compensated, nominal};
 use seatcut::output::gcode::gcode;
+use seatcut::pipeline::numbers::Value as Shown;
 use seatcut::pipeline::proof;
 use seatcut::pipeline::workup::Workup;
+use seatcut::units::Length;
 use seatcut::verify::{Verdict, verify_drawing, verify_program};
 
 /// An invented stair of four risers, housed, cut out of a thick sheet by a router that takes it.
@@ -224,6 +227,38 @@ fn the_boards_go_where_the_flight_says_and_nothing_else_of_the_face_is_touched()
 }
 
 #[test]
+fn a_housed_board_has_a_bench_sheet_of_its_own_with_its_wedges() {
+    let workup = Workup::of(&stair().job());
+    let sheet = bench_sheet(&workup);
+    let all = format!("{sheet:?}");
+    for notched in ["\"first riser cut\"", "\"throat", "\"top tread cut\"", "cleat", "\"drop"] {
+        assert!(!all.contains(notched), "{notched}");
+    }
+    let section = |topic| format!("{:?}", sheet.section(topic).unwrap());
+    for (topic, words) in [
+        (Topic::Numbers, "first tread's pocket"),
+        (Topic::Poles, "Every mark is measured from the beginning"),
+        (Topic::FitCard, "upper side of tread pocket 3 above the seat"),
+        (Topic::Marks, "nosing 3"),
+        (Topic::Machine, "depth"),
+        (Topic::Cautions, "Advice only"),
+    ] {
+        assert!(section(topic).contains(words), "{words}");
+    }
+    // Three treads: two alike and the last; three riser boards: the lowest, one more, and that under
+    // the last tread, whose pocket is shorter and slopes more. Both stringers.
+    let list = sheet.section(Topic::CutList).unwrap();
+    let pieces = list.tables.iter().find_map(|table| match &table.rows {
+        TableRows::Pieces(pieces) => Some(pieces),
+        _ => None,
+    });
+    let wedges = pieces.unwrap().iter().filter(|piece| piece.what.starts_with("wedges"));
+    let counts: Vec<Shown> = wedges.clone().map(|piece| piece.count.clone()).collect();
+    assert_eq!(counts, [4, 2, 2, 2, 2].map(Shown::Count));
+    assert!(wedges.into_iter().all(|piece| piece.width == Shown::Length(Length::inches(0.5))));
+}
+
+#[test]
 fn the_two_hands_are_two_parts_and_neither_passes_for_the_other() {
     let left = proven(&stair());
     let right = proven(&with(&stair(), &[("hand = \"left\"", "hand = \"right\"")]));
@@ -234,8 +269,10 @@ fn the_two_hands_are_two_parts_and_neither_passes_for_the_other() {
 
 /// The lines of the part of a program after a comment.
 fn section(text: &str, comment: &str) -> (usize, usize) {
-    let from =
-        text.lines().position(|line| line.contains(comment)).unwrap_or_else(|| panic!("{comment}"));
+    // The lines at the top that say where to go on name the comments too.
+    let begins = format!("({comment}");
+    let from = text.lines().position(|line| line.starts_with(&begins));
+    let from = from.unwrap_or_else(|| panic!("{comment}"));
     let next = text.lines().skip(from + 1).position(|line| line.starts_with('(')).unwrap();
     (from + 1, from + 1 + next)
 }
@@ -289,7 +326,8 @@ fn a_missing_row_a_missing_pass_and_missing_sides_are_caught() {
         .codes(&spoilt(&case.text, |i, line| (!(from..to).contains(&i)).then(|| line.to_string())));
     assert!(sides.contains(&"pocket-uncut"), "{sides:?}");
     // The first level gone: the second takes all of the depth at once.
-    let lift = (from..to).find(|i| case.text.lines().nth(*i).unwrap().starts_with("G0 Z")).unwrap();
+    let lift =
+        (from + 2..to).find(|i| case.text.lines().nth(*i).unwrap().starts_with("G0 Z")).unwrap();
     let pass = case.codes(&spoilt(&case.text, |i, line| {
         (!(from..lift).contains(&i)).then(|| line.to_string())
     }));

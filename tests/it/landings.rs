@@ -2,8 +2,8 @@
 
 use crate::common::seatcut;
 use seatcut::diagnostics::{Finding, codes};
-use seatcut::job::{Job, read_job};
-use seatcut::pipeline::set::{Entry, Set};
+use seatcut::job::{Job, OrderHead, read_job};
+use seatcut::pipeline::set::{Entry, OrderFacts, Set};
 use seatcut::pipeline::workup::Workup;
 use seatcut::profile::{Rules, embedded, embedded_names};
 use seatcut::units::Length;
@@ -296,7 +296,49 @@ fn the_command_solves_makes_and_proves_the_whole_and_refuses_what_is_of_one_flig
         let run = seatcut(command);
         let error = String::from_utf8_lossy(&run.stderr).into_owned();
         assert_eq!(run.status.code(), Some(4), "{command:?}: {error}");
-        assert!(error.contains("landings") && error.contains("a job of each flight"), "{error}");
+        assert!(
+            error.contains("landings") && error.contains("--flight 1 to --flight 2"),
+            "{error}"
+        );
+    }
+}
+
+#[test]
+fn a_flight_is_ordered_printed_checked_and_compared_by_its_number() {
+    let scratch = tempfile::tempdir().unwrap();
+    let job = scratch.path().join("job.toml");
+    std::fs::write(&job, CORNER).unwrap();
+    let job = job.to_str().unwrap();
+    let at = |name: &str| scratch.path().join(name).to_str().unwrap().to_string();
+    let run = |arguments: &[&str]| {
+        let run = seatcut(arguments);
+        let said = String::from_utf8_lossy(&[run.stdout, run.stderr].concat()).into_owned();
+        (run.status.code(), said)
+    };
+    for number in [1, 2] {
+        let (flight, order) = (number.to_string(), at(&format!("order-{number}")));
+        let (code, said) = run(&["order", job, "--flight", &flight, "-o", &order]);
+        assert_eq!(code, Some(0), "{said}");
+        // The very outline that the set has of that flight.
+        let drawing = std::fs::read_dir(&order).unwrap().map(|file| file.unwrap().path());
+        let is_part = |path: &std::path::PathBuf| {
+            let name = path.file_name().unwrap().to_string_lossy().into_owned();
+            name.ends_with(".dxf") && !name.contains("skirt")
+        };
+        let drawing = drawing.into_iter().find(is_part);
+        let (code, said) = run(&["verify", job, drawing.unwrap().to_str().unwrap()]);
+        assert_eq!(code, Some(0), "{said}");
+        let pages = at(&format!("pages-{number}.pdf"));
+        let (code, said) = run(&["pages", job, "--flight", &flight, "-o", &pages]);
+        assert_eq!(code, Some(0), "{said}");
+    }
+    let (code, said) = run(&["diff", job, job, "--flight", "2"]);
+    assert!(code == Some(0) && said.contains("nothing moved"), "{said}");
+    let (_, said) = run(&["fit", job, "--flight", "2"]);
+    assert!(!said.contains("as a whole"), "{said}");
+    for number in ["0", "3"] {
+        let (code, said) = run(&["diff", job, job, "--flight", number]);
+        assert!(code != Some(0) && said.contains("no such flight"), "{said}");
     }
 }
 
@@ -310,4 +352,35 @@ fn a_stair_laid_out_by_hand_has_its_papers_too() {
     let made = seatcut(&["make", job.to_str().unwrap(), "-o", out.to_str().unwrap()]);
     assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
     assert!(out.join("stair.pdf").is_file());
+}
+
+/// The flights of a stair are all of the line that lists it, and what follows it is of its own.
+#[test]
+fn a_stair_of_flights_and_what_follows_it_have_each_their_own_customer() {
+    let line =
+        |customer: &str| OrderHead { customer: Some(customer.into()), ..OrderHead::default() };
+    let porch = read(&CORNER.split("[[landing]]").next().map(one_flight).unwrap());
+    let entries = [porch.clone(), read(CORNER), Job { title: "Another porch".into(), ..porch }]
+        .map(|job| Entry { job, times: 1 });
+    let lines = ["Harbour Inn", "Mill House", "Quay Store"].map(line);
+    let set = Set::of(entries.to_vec(), 0).unwrap().for_order(OrderFacts::of(lines.to_vec()));
+    let customers: Vec<Option<String>> =
+        (0..set.members.len()).map(|member| set.line_of(member).customer).collect();
+    let own = ["Harbour Inn", "Mill House", "Mill House", "Quay Store"];
+    assert_eq!(customers, own.map(|customer| Some(customer.to_string())));
+    assert_eq!(set.whose([1, 2]).in_a_line(), "Customer Mill House");
+    assert_eq!(
+        set.all_whose().lines(),
+        ["Customer Harbour Inn", "Customer Mill House", "Customer Quay Store"]
+    );
+}
+
+/// The job of a stair without its landings, and half as high.
+fn one_flight(begin: &str) -> String {
+    let one = begin.to_string() + "[cut]" + CORNER.split("[cut]").nth(1).unwrap();
+    one.replace("114 1/2 in", "57 1/4 in").replace("risers = 16", "risers = 8").replacen(
+        "title = \"",
+        "title = \"Porch of ",
+        1,
+    )
 }

@@ -10,6 +10,7 @@ mod ask;
 mod beam_table;
 mod bench_sheet;
 mod clamps;
+mod cleats;
 mod cli;
 mod cut_list;
 mod dialects;
@@ -42,6 +43,8 @@ mod pages;
 mod park;
 mod profile;
 mod properties;
+mod rack;
+mod rough;
 mod rule_limits;
 mod samples;
 mod set;
@@ -59,6 +62,7 @@ mod strength_cli;
 mod tamper;
 mod tight_sheets;
 mod verdict;
+mod whose;
 
 #[path = "../outside/mod.rs"]
 mod outside;

@@ -120,7 +120,8 @@ proptest! {
                 }
             }
         }
-        if let Ok(Warned { value: program, .. }) = plan(&job, &outline, &path) {
+        if let Ok(Warned { value: planned, .. }) = plan(&job, &outline, &path) {
+            let program = planned.cut;
             prop_assert!(program.time_s.is_finite() && program.time_s > 0.0);
             prop_assert!(program.cut_length_mm > part.perimeter() * 0.3);
         }

@@ -70,6 +70,19 @@ fn every_sample_is_made_anew_with_the_same_bytes() {
 }
 
 #[test]
+fn nothing_that_is_solved_is_wider_than_a_terminal() {
+    for entry in fs::read_dir(samples()).unwrap() {
+        let job = entry.unwrap().path().join("job.toml");
+        let run =
+            Command::new(env!("CARGO_BIN_EXE_seatcut")).arg("solve").arg(&job).output().unwrap();
+        let said = String::from_utf8_lossy(&run.stdout).into_owned();
+        assert!(said.contains("FOUND"), "{}: {said}", job.display());
+        let wide: Vec<&str> = said.lines().filter(|line| line.chars().count() > 80).collect();
+        assert!(wide.is_empty(), "{}: {wide:#?}", job.display());
+    }
+}
+
+#[test]
 fn the_same_job_gives_the_same_bytes_from_another_directory_and_through_standard_input() {
     let scratch = tempfile::tempdir().unwrap();
     let job = samples().join("laser-pattern/job.toml");

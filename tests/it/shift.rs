@@ -67,7 +67,7 @@ fn planned(job: &Job) -> Option<(ToolPath, Planned)> {
     let flight = Flight::new(job, chosen_count(job).0);
     let outline = Outline::new(&flight, job.plate()).ok()?;
     let path = compensate(job, &outline).ok()?.value;
-    let planned = plan(job, &outline, &path);
+    let planned = plan(job, &outline, &path).map(|planned| planned.map(|of| of.cut));
     Some((path, planned))
 }
 

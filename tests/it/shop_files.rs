@@ -2,6 +2,11 @@
 //! words inside the part, and no header word that the version does not know.
 
 use crate::common::Stair;
+use seatcut::geometry::Point;
+use seatcut::output::page::{Item, Path, Text};
+use seatcut::output::sheet_picture::{SheetFacts, sheet_picture};
+use seatcut::pipeline::set::{Entry, Set};
+use seatcut::profile::Grain;
 use std::fs;
 use std::process::Command;
 
@@ -125,5 +130,42 @@ fn a_file_of_the_old_version_has_only_header_words_that_it_knows_and_says_its_un
     for pairs in [&old, &new] {
         let said = |(code, words): &(i32, String)| *code == 999 && words.contains("| job ");
         assert_eq!(pairs.iter().filter(|pair| said(pair)).count(), 1);
+    }
+}
+
+/// On the picture of a sheet of patterns every piece has its number, and beside the words that are marked
+/// on it, never over them.
+#[test]
+fn a_pieces_number_on_a_sheets_picture_stands_clear_of_its_marks() {
+    let cut =
+        "makes = \"pattern\"\nquantity = 2\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"";
+    let job = Stair { cut: cut.into(), ..Stair::default() }.job();
+    let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
+    let run = &set.sheets[0];
+    let facts = SheetFacts {
+        title: "Sheet 1 of 1",
+        whose: "Order 114, customer Harbour Inn, due May 4",
+        numbers: set.sheet_numbers(0),
+        programs: vec!["program-1.nc"],
+        grain: Grain::None,
+    };
+    let page = sheet_picture(run, &facts);
+    assert!(page.texts().any(|text| text.content == facts.whose));
+    let of_marks = |item: &Item| match item {
+        Item::Stroke { path: Path::Open(points), .. } if points.len() > 2 => points.clone(),
+        _ => Vec::new(),
+    };
+    let marks: Vec<Point> = page.items().flat_map(of_marks).collect();
+    let numbers: Vec<&Text> = page.texts().filter(|text| text.content.starts_with("S1-")).collect();
+    assert!(marks.len() > 100 && numbers.len() == 2, "{} {numbers:?}", marks.len());
+    for text in numbers {
+        let [a, b, _, d] = text.corners();
+        let (along, up) = (b - a, d - a);
+        let lies_in = |p: &&Point| {
+            let from = **p - a;
+            let share = |way: &seatcut::geometry::Vector| from.dot(way) / way.norm_squared();
+            (0.0..=1.0).contains(&share(&along)) && (0.0..=1.0).contains(&share(&up))
+        };
+        assert!(!marks.iter().any(|p| lies_in(&p)), "{text:?} lies on a mark");
     }
 }

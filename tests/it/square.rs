@@ -69,7 +69,7 @@ fn a_square_whose_hole_or_tabs_are_otherwise_is_refused() {
     // A beam that stays dark round the hole.
     let beam = square_of_a_beam();
     let good = text(&beam);
-    let (top, hole) = good.split_at(good.find("HOLE").unwrap());
+    let (top, hole) = good.split_at(good.rfind("HOLE").unwrap());
     let lit = hole.lines().find(|line| line.starts_with("G1") || line.starts_with("G3")).unwrap();
     let power = lit.find(" S").expect("the first cut lights the beam");
     let dark = top.to_string() + &hole.replacen(&lit[power..], " S0", 1);

@@ -301,3 +301,38 @@ fn a_drawing_is_the_stringer_a_skirt_or_neither() {
     std::fs::write(&tread, dxf + "0\nENDSEC\n0\nEOF\n").unwrap();
     assert_eq!(verified(&tread).0, 6);
 }
+
+#[test]
+fn a_pattern_is_marked_plumb_under_the_middle_of_every_post() {
+    let cut =
+        "[cut]\nmakes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\n";
+    let workup = workup(&format!("{PORCH}\n{cut}"));
+    let marks = workup.planned.as_ref().and_then(|planned| planned.marks.as_ref()).unwrap();
+    let lines: Vec<_> =
+        marks.strokes.iter().filter(|stroke| stroke.part_of == "POST LINE").collect();
+    let part = workup.outline.as_ref().unwrap().in_board_frame();
+    // By hand: 52 3/8 in in seven risers, 10 3/8 in each tread, the first post and the last 5 ft apart at most.
+    let pitch = (52.375_f64 / 7.0).atan2(10.375);
+    let (level, plumb) = ((pitch.cos(), -pitch.sin()), (pitch.sin(), pitch.cos()));
+    let along = |p: Point, way: (f64, f64)| (p.x * way.0 + p.y * way.1) / 25.4;
+    let face = part.edges().iter().find(|edge| edge.role == Role::Riser(1)).unwrap();
+    let treads: Vec<usize> = lines
+        .iter()
+        .map(|line| {
+            let [a, b] = line.points[..] else { panic!("{line:?}") };
+            let from_face = along(a, level) - along(face.segment.from(), level);
+            assert!((along(b, level) - along(a, level)).abs() < 1e-9, "it is plumb");
+            let treads = (from_face - 10.375 / 2.0) / 10.375;
+            assert!((treads - treads.round()).abs() < 1e-9, "{from_face}");
+            // It stands under that tread's cut, in the wood.
+            let tread = treads.round() as usize + 1;
+            let cut = part.edges().iter().find(|edge| edge.role == Role::Tread(tread)).unwrap();
+            assert!(along(b, plumb) < along(cut.segment.from(), plumb));
+            assert!(along(b, plumb) - along(a, plumb) > 0.4);
+            tread
+        })
+        .collect();
+    assert_eq!(treads, [1, 6]);
+    let words = marks.strokes.iter().filter(|stroke| stroke.part_of == "POST").count();
+    assert!(words > 0, "and they are named");
+}

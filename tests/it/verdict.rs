@@ -319,3 +319,76 @@ fn a_comment_with_a_byte_that_does_not_print_is_refused() {
     let (_, said) = made.verify(&own.replacen("\nG0", "\n(table, 3/4 in)\nG0", 1));
     assert!(said.contains("is this job's part"), "{said}");
 }
+
+/// The words with a letter moved on by so much, but in comments.
+fn moved(text: &str, letter: char, by: f64) -> String {
+    let word = |word: &str| match word.strip_prefix(letter).map(str::parse::<f64>) {
+        Some(Ok(number)) => format!("{letter}{:.4}", number + by),
+        _ => word.to_string(),
+    };
+    let line = |line: &str| match line.starts_with('(') {
+        true => line.to_string(),
+        false => line.split(' ').map(word).collect::<Vec<_>>().join(" "),
+    };
+    text.lines().map(line).collect::<Vec<_>>().join("\n") + "\n"
+}
+
+fn unmarked(more: &str) -> Stair {
+    let cut = format!(
+        "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"plywood-12\"\nmarks = \"none\"\n{more}"
+    );
+    Stair { cut, rise: "total = \"22 in\"\nrisers = 3".into(), ..Stair::default() }
+}
+
+/// The job's number in a program's comments, spoilt.
+fn of_nobody(text: &str) -> String {
+    let number = text.lines().find_map(|line| line.strip_prefix("(Job ")).unwrap();
+    let number = number.trim_end_matches(')');
+    text.replace(number, "0123456789abcdef")
+}
+
+#[test]
+fn the_jobs_own_hole_is_taken_wherever_its_part_lies_with_clamps_and_without() {
+    let clamps = "clamps = [{ x = \"80 in\", y = \"40 in\", length = \"3 in\", width = \"3 in\", height = \"1 in\" }]";
+    for more in ["", clamps] {
+        let made = Made::of(&unmarked(more));
+        let text = of_nobody(&made.program());
+        for text in [moved(&text, 'X', 3.0), moved(&text, 'Y', 0.01)] {
+            let (code, said) = made.verify(&text);
+            assert!(code == 0 && said.contains("is this job's part"), "{more}: {said}");
+            assert!(said.contains("carries no number of this job"), "{said}");
+        }
+        let (_, said) = made.verify(&made.program());
+        assert!(!said.contains("carries no number"), "{said}");
+    }
+}
+
+#[test]
+fn what_keeps_a_frame_from_being_one_is_said() {
+    let made = Made::of(&unmarked(""));
+    let frame = fs::read_to_string(made.path("out/frame.nc")).unwrap();
+    let (code, said) = made.verify(&frame);
+    assert!(code == 0 && said.contains("the frame of this set"), "{said}");
+    let low = frame.lines().filter(|line| line.contains("G0 Z")).max_by_key(|line| line.len());
+    let lowered = frame.replace(low.unwrap(), "G0 Z0.1000");
+    for (text, word) in [(lowered, "goes lower"), (frame.replace("M30", "M0\nM30"), "stands still")]
+    {
+        assert_ne!(text, frame);
+        let (code, said) = made.verify(&text);
+        assert_eq!(code, 6, "{said}");
+        assert!(said.contains("as the frame that goes round before the programs"), "{said}");
+        assert!(said.contains(word), "{said}");
+    }
+}
+
+#[test]
+fn one_of_several_programs_says_how_many_of_the_pieces_it_has() {
+    let cut = "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-12\"\nquantity = 90";
+    let board = "width = \"11 1/4 in\"\nthickness = \"12 mm\"".to_string();
+    let stair = Stair { cut: cut.into(), board, ..Stair::default() };
+    let made = Made::of(&stair);
+    let first = fs::read_to_string(made.path("out/program-1.nc")).unwrap();
+    let (code, said) = made.verify(&first);
+    assert!(code == 0 && said.contains("is one of this job's programs"), "{said}");
+    assert!(said.contains(" of 90 pieces"), "{said}");
+}

@@ -100,20 +100,21 @@ look() {
 }
 
 # The longest are begun first. What reads the sets waits until all of them are made.
-part mutants look mutants.py "$seatcut" 330
+part mutants look mutants.py "$seatcut" 220
 part sets make_sets "$here"/jobs/*.toml
 sets=$!
-part hanging look hanging.py "$seatcut" 8
+part hanging look hanging.py "$seatcut" 5
 wait "$sets" || true
 for source in geos/sets geos/check ezdxf/check second_parser/check; do
     part "${source/\//-}" checked "$source" "$here/$source.py" "$made/sets" "$root/output-samples"
 done
-part flights checked flights "$here/flights/check.py" "$seatcut" 60
-part flights_made checked flights/made "$here/flights/made.py" "$seatcut" 20
-part landings checked landings "$here/landings/check.py" "$seatcut" 40
+part flights checked flights "$here/flights/check.py" "$seatcut" 40
+part flights_made checked flights/made "$here/flights/made.py" "$seatcut" 12
+part landings checked landings "$here/landings/check.py" "$seatcut" 25
 part packer checked packer "$here/packer/check.py" "$seatcut"
-part boards_exact checked boards_exact "$here/boards_exact/check.py" "$seatcut" 16
-part steps checked steps "$here/steps/check.py" "$seatcut" 60
+part boards_exact checked boards_exact "$here/boards_exact/check.py" "$seatcut" 10
+part cleats checked cleats "$here/cleats/check.py" "$seatcut" 30
+part steps checked steps "$here/steps/check.py" "$seatcut" 40
 part exact_tour from_tests exact_tour SEATCUT_TOURS tours_for_the_exact_solver_are_written
 part scipy from_tests scipy SEATCUT_SCHEDULES shim_schedules
 part pynite from_tests pynite SEATCUT_BEAMS beams_are_written beams.json

@@ -150,11 +150,20 @@ class Set:
         board = turned(self.part, -self.pitch)
         low = box(board)
         self.board = moved(board, -low[0], -low[1])
-        # The program that cuts: after a pointed cutter's marks.
-        self.program = next(p for p in self.programs if not marks_only(p) and any(map(self.is_own, p["placements"])))
+        # The program that cuts to the line: after a pointed cutter's marks and a roughing cutter.
+        on_line = [p for p in self.programs if not marks_only(p) and not left_by(p)]
+        self.program = next(p for p in on_line if any(map(self.is_own, p["placements"])))
         self.radius = self.program["cutter_mm"] / 2
         self.job_file = job_file
         self.inset, self.corner_choice = facts_of(job_file) if job_file else facts_of_ledger(self.program["ledger"])
+        self.left, self.facts = 0.0, (self.radius, self.corner_choice)
+
+    def take(self, program):
+        """What is looked at: a roughing program stays off the pieces by what it leaves, with a cutter of its own, and leaves their
+        inside corners round."""
+        self.program, self.left, (self.radius, self.corner_choice) = program, left_by(program), self.facts
+        if self.left:
+            self.radius, self.corner_choice = program["cutter_mm"] / 2, "fillet"
 
     def is_own(self, placement):
         """Whether a placed piece is this job's: with several jobs its name ends with the job's title."""
@@ -164,6 +173,12 @@ class Set:
         """Whether every program holds one piece, in one set-up, that is the outline."""
         alone = all(len(p["placements"]) == 1 and "setups_mm" not in p for p in self.programs)
         return alone and not self.prefix and not self.is_split()
+
+    def cleat_holes(self):
+        """How many holes the cleats of a stringer have, where they are drilled."""
+        cleated = self.report["outline"].get("cleated", {})
+        drilled = cleated.get("holes") == "drilled"
+        return sum(len(cleat["holes_mm"]) for cleat in cleated["cleats"]) if drilled else 0
 
     def is_split(self):
         return any("pattern a" in placement["part"] for p in self.programs for placement in p["placements"])
@@ -235,6 +250,11 @@ def lifted(points, placement):
 def marks_only(program):
     """Whether a program makes marks and cuts nothing: no offset is applied to strokes made on their own lines."""
     return program["offset_applied"] == "none"
+
+
+def left_by(program):
+    """What a roughing program leaves beside the line for the one after it; 0 of any other."""
+    return program.get("leaves_mm", 0.0)
 
 
 def facts_of(job_file):

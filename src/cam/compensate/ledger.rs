@@ -4,6 +4,7 @@ use std::fmt;
 
 use super::piece::inset_of;
 use crate::job::{Corners, Follow, Job, Makes, Stringer};
+use crate::profile::Machine;
 use crate::units::Length;
 
 /// One compensation.
@@ -29,6 +30,8 @@ pub struct Ledger {
     follow: LedgerEntry,
     tool: LedgerEntry,
     corners: LedgerEntry,
+    /// What a roughing cutter leaves.
+    left: Option<LedgerEntry>,
 }
 
 impl Ledger {
@@ -48,10 +51,10 @@ impl Ledger {
             Stringer::Housed(_) => {
                 "path of the tool centre, half the cutter, in pockets to their inside"
             }
-            Stringer::Cut if job.cut.machine.tool.cutter().is_some() => {
+            Stringer::Cut | Stringer::Cleated(_) if job.cut.machine.tool.cutter().is_some() => {
                 "path of the tool centre, half the cutter"
             }
-            Stringer::Cut => "path of the beam, half the kerf",
+            Stringer::Cut | Stringer::Cleated(_) => "path of the beam, half the kerf",
         };
         let corners = match job.cut.corners {
             Corners::Fillet => "inside corners left round",
@@ -67,11 +70,28 @@ impl Ledger {
             },
             tool: LedgerEntry { what: tool, amount: radius, side: "outside the piece" },
             corners: LedgerEntry { what: corners, amount: radius, side: "radius" },
+            left: None,
+        }
+    }
+
+    /// The same of a roughing cutter, with what it leaves: it clears no corner.
+    pub(super) fn roughed(&self, machine: &Machine) -> Self {
+        let (radius, leaves) = (machine.tool_radius(), machine.tool.leaves());
+        let entry = |what, amount, side| LedgerEntry { what, amount, side };
+        Self {
+            follow: self.follow.clone(),
+            tool: entry(
+                "path of the tool centre, half the roughing cutter",
+                radius,
+                "outside what is left",
+            ),
+            corners: entry("inside corners left round", radius, "radius"),
+            left: Some(entry("left for the cutter on the line", leaves, "outside the piece")),
         }
     }
 
     /// The entries in the order they are applied.
-    pub fn entries(&self) -> [&LedgerEntry; 3] {
-        [&self.follow, &self.tool, &self.corners]
+    pub fn entries(&self) -> Vec<&LedgerEntry> {
+        [&self.follow, &self.tool, &self.corners].into_iter().chain(&self.left).collect()
     }
 }

@@ -13,4 +13,4 @@ mod tool_path;
 
 pub use ledger::{Ledger, LedgerEntry};
 pub use pocket::{PocketPath, PocketWay};
-pub use tool_path::{PathRole, ToolPath, compensate, compensate_piece};
+pub use tool_path::{PathRole, ToolPath, compensate, compensate_piece, roughed};

@@ -7,9 +7,10 @@ use crate::diagnostics::codes::{self, Clash};
 use crate::diagnostics::{Finding, Numbered, Outcome, Place, Refusals, Warned};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{
-    Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside,
+    Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, cross, offset_outside,
 };
 use crate::job::{Corners, Job};
+use crate::profile::Machine;
 use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
 
@@ -91,6 +92,35 @@ pub fn compensate_piece(job: &Job, piece: &Contour<Role>, pitch_rad: f64) -> Out
     around(job, &upright, &Placement::rotation(-pitch_rad), followed)
 }
 
+/// The path of a roughing cutter round the piece of another path, farther off it by what the cutter
+/// leaves; inside corners stay round. The machine is the one with that cutter.
+///
+/// # Errors
+/// A refusal if it finds no room somewhere.
+pub fn roughed(machine: &Machine, path: &ToolPath) -> Result<ToolPath, Refusals> {
+    let (radius, allowance) = (machine.tool_radius(), machine.tool.leaves());
+    let limit = (radius + allowance) * 2.0;
+    let no_room = || {
+        let found = codes::RoughNoRoom { measured: radius * 2.0, allowance, limit };
+        Refusals::from(found.at("router.rough.cutter"))
+    };
+    let needed = limit + Length::mm(CUTTER_CLEARANCE_MM);
+    if notch_width(&path.piece).is_some_and(|width| width < needed)
+        || rounds_close(&path.piece, (radius + allowance).as_mm())
+    {
+        return Err(no_room());
+    }
+    let contour = parallel(&path.piece, (radius + allowance).as_mm()).map_err(|_| no_room())?;
+    Ok(ToolPath {
+        contour,
+        rough: None,
+        piece: path.piece.clone(),
+        pockets: Vec::new(),
+        radius,
+        ledger: path.ledger.roughed(machine),
+    })
+}
+
 /// The path round a piece in the elevation frame, placed by `to_board`; what following the piece
 /// does comes first.
 fn around(
@@ -138,6 +168,24 @@ fn notch_width(contour: &Contour<Role>) -> Option<Length> {
         .find(|(a, b)| a.is_inside() && b.is_inside() && a.after == Role::PlateNotch)
         .map(|(a, b)| Length::mm((b.at - a.at).norm()))
 }
+
+/// Whether the rounds that a cutter leaves in the inside corners at both ends of an edge take more of it
+/// than there is: a round of radius r in a corner that turns by a takes r tan(a / 2) of either edge.
+fn rounds_close(piece: &Contour<Role>, radius: f64) -> bool {
+    let edges = piece.edges();
+    let taken = |i: usize| {
+        let before = edges[(i + edges.len() - 1) % edges.len()].segment.direction_at(1.0);
+        let after = edges[i].segment.direction_at(0.0);
+        let turn = cross(before, after).atan2(before.dot(&after));
+        // Counter-clockwise an inside corner turns right.
+        if turn < 0.0 { radius * (-turn / 2.0).tan() } else { 0.0 }
+    };
+    (0..edges.len())
+        .any(|i| edges[i].segment.length() < taken(i) + taken((i + 1) % edges.len()) + CLOSE_MM)
+}
+
+/// What rounding may take of an edge that just fits, in mm.
+const CLOSE_MM: f64 = 1e-6;
 
 /// A slot narrower than the cutter would be closed silently: wide enough by rule.
 fn too_wide(piece: &Contour<Role>, radius: Length) -> Option<Finding> {

@@ -52,12 +52,14 @@ pub(super) fn centroid(contour: &Contour<Role>) -> Point {
 }
 
 /// The hole at the balance point of the outline, or as near to it straight across the board as the
-/// piece allows; both contours in the board frame. `clear` is what marks keep from an edge, in mm.
+/// piece allows; both contours in the board frame. `clear` is what marks keep from an edge, in mm;
+/// `others` are holes that are there already.
 pub(super) fn hanging_hole(
     outline: &Contour<Role>,
     piece: &Contour<Role>,
     cutter_radius: Length,
     clear: f64,
+    others: &[Hole],
 ) -> Warned<Option<Hole>> {
     let radius =
         Length::inches(DIAMETER_IN / 2.0).max(cutter_radius + Length::mm(OVER_CUTTER_MM / 2.0));
@@ -66,7 +68,11 @@ pub(super) fn hanging_hole(
     let ring = piece.vertices();
     let free = |p: &Point| {
         let to_edge = |e: &crate::geometry::Edge<Role>| distance_to_segment(*p, &e.segment);
-        inside(*p, &ring) && piece.edges().iter().all(|edge| to_edge(edge) >= needed)
+        let off =
+            |hole: &Hole| (hole.center - p).norm() >= (hole.radius + radius).as_mm() + INSIDE_MM;
+        inside(*p, &ring)
+            && piece.edges().iter().all(|edge| to_edge(edge) >= needed)
+            && others.iter().all(off)
     };
     let steps = (piece.bounds().height() / STEP_MM).ceil() as i64;
     let offsets = (0..=steps).flat_map(|i| [i, -i]).map(|i| i as f64 * STEP_MM);

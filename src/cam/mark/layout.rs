@@ -1,18 +1,19 @@
 //! Where every mark goes: as large as all of them fit, down to the least readable size.
 
+use super::cleats::{self, cleat_holes, cleat_places};
 use super::gauge::gauges;
 use super::hole::{Hole, hanging_hole};
-use super::level::{behind, level_line, middle_at, notch_top, plate_line};
+use super::level::{behind, level_line, middle_at, notch_top, plate_line, plumb_line};
 use super::shape::Shape;
 use super::sheet::Sheet;
 use super::words::{Line, blocks, wrapped};
 use crate::diagnostics::codes::{self, Clash};
 use crate::diagnostics::{Finding, Outcome, Refusals, Warned};
 use crate::geometry::stroke_font;
-use crate::geometry::{Contour, Point, Vector, inset_sharp};
+use crate::geometry::{Contour, Edge, Point, Vector, inset_sharp, left_of};
 use crate::job::{Fingerprint, Job, Makes, MarksAsked};
-use crate::stair::Flight;
-use crate::stair::outline::{Outline, Role};
+use crate::stair::outline::{Cleat, Outline, Role};
+use crate::stair::{Flight, RailLine};
 use crate::units::Length;
 
 /// One stroke of a mark, in the board frame.
@@ -79,13 +80,18 @@ pub fn marks(
     let clear = clearance(tool_radius, stroke_width);
     let part = outline.in_board_frame();
     let piece = piece(&part, job.cut.makes)?;
-    let Warned { value: hole, findings } = hanging_hole(&part, &piece, tool_radius, clear);
+    let (drilled, others) = (cleat_holes(job, outline), cleat_places(job, outline));
+    let Warned { value: hole, findings } = hanging_hole(&part, &piece, tool_radius, clear, &others);
     let face = Face {
         piece: &piece,
         level: outline.to_board().rotation * Vector::x(),
         clear,
         stroke: stroke_width.as_mm(),
         hole,
+        posts: posts(job, flight, outline),
+        job,
+        cleats: outline.cleats_in_board_frame(),
+        drilled,
         blocks: blocks(job, fingerprint, flight),
     };
     let (shapes, missed) = match job.cut.marks {
@@ -95,6 +101,15 @@ pub fn marks(
     let findings = findings.into_iter().chain(missed.into_iter().map(Missed::finding)).collect();
     let strokes = shapes.into_iter().flat_map(strokes_of).collect();
     Ok(Warned::new(Marks { strokes, hole, stroke_width }, findings))
+}
+
+/// The treads that posts of a rail stand over, each with a point of the plumb line through the post's
+/// middle, in the board frame.
+fn posts(job: &Job, flight: &Flight, outline: &Outline) -> Vec<(usize, Point)> {
+    let Some(line) = RailLine::of(job, flight) else { return Vec::new() };
+    let to_board = outline.to_board();
+    let at = |at: Length| to_board * Point::new((at - job.tread.riser_board).as_mm(), 0.0);
+    line.posts.iter().map(|post| (post.tread, at(post.at))).collect()
 }
 
 fn strokes_of(shape: Shape) -> impl Iterator<Item = MarkStroke> {
@@ -159,10 +174,19 @@ struct Face<'a> {
     clear: f64,
     stroke: f64,
     hole: Option<Hole>,
+    posts: Vec<(usize, Point)>,
+    job: &'a Job,
+    cleats: Vec<Cleat>,
+    drilled: Vec<Hole>,
     blocks: Vec<Vec<Line>>,
 }
 
 impl Face<'_> {
+    /// From a cleat's line to the middle of the word over it.
+    fn over(&self, height: f64) -> f64 {
+        height * (0.5 + APART) + 2.0 * self.stroke
+    }
+
     /// All marks at the greatest height at which all of them fit.
     fn filled(&self) -> (Vec<Shape>, Vec<Missed>) {
         let least = LEAST_HEIGHT_MM.max(LEAST_STROKES_HIGH * self.stroke);
@@ -197,13 +221,21 @@ impl<'a> Filling<'a> {
         if let Some(hole) = face.hole {
             sheet.keep_off(vec![hole.center], hole.radius.as_mm() + face.clear);
         }
+        cleats::keep_off(&mut sheet, &face.drilled, face.clear);
         Filling { face, sheet, height, effort, placed: Vec::new(), missed: Vec::new() }
     }
 
     /// What has its own place first, then what goes anywhere.
     fn filled(mut self) -> (Vec<Shape>, Vec<Missed>) {
-        let parts: [fn(&mut Self); 5] =
-            [Self::steps, Self::ends, Self::level_and_crown, Self::texts, Self::check_lengths];
+        let parts: [fn(&mut Self); 7] = [
+            Self::posts,
+            Self::cleats,
+            Self::steps,
+            Self::ends,
+            Self::level_and_crown,
+            Self::texts,
+            Self::check_lengths,
+        ];
         for part in parts {
             part(&mut self);
             if self.effort == Effort::Whole && !self.missed.is_empty() {
@@ -226,6 +258,39 @@ impl<'a> Filling<'a> {
     fn put_near(&mut self, shape: &Shape, anchor: Point, reach: f64) {
         let found = self.sheet.nearest(shape, anchor, reach);
         self.put(found, &shape.name);
+    }
+
+    /// Where the posts of a rail have their middles: plumb under the cut of the tread. A housed board
+    /// has no such cut, and its posts stand on what is over it.
+    fn posts(&mut self) {
+        let face = self.face;
+        for &(tread, on_line) in &face.posts {
+            let is_its_cut = |edge: &&Edge<Role>| edge.role == Role::Tread(tread);
+            let Some(cut) = face.piece.edges().iter().find(is_its_cut) else { continue };
+            let line = plumb_line(&self.sheet, face.level, cut, on_line, face.clear);
+            let middle = line.as_ref().map(Shape::middle);
+            self.put(line, &format!("POST LINE T{tread}"));
+            if let Some(middle) = middle {
+                let reach = cut.segment.length().max(8.0 * self.height);
+                self.put_near(&Shape::word("POST", self.height), middle, reach);
+            }
+        }
+    }
+
+    /// The lines of the cleats, each with the number of its tread.
+    fn cleats(&mut self) {
+        let (shapes, missed) = cleats::lines(self.face.job, &self.face.cleats, &self.sheet);
+        self.missed.extend(missed.into_iter().map(Missed::LeftOut));
+        for shape in shapes {
+            self.sheet.take(&shape);
+            self.placed.push(shape);
+        }
+        for cleat in &self.face.cleats {
+            let [_, _, back, front] = cleat.corners;
+            let over = left_of((back - front).normalize()) * self.face.over(self.height);
+            let word = Shape::word(&format!("T{}", cleat.number), self.height);
+            self.put_near(&word, front + (back - front) / 2.0 + over, 20.0 * self.height);
+        }
     }
 
     /// The numbers of risers and treads, each behind its own edge.
@@ -255,7 +320,7 @@ impl<'a> Filling<'a> {
             let line = plate_line(&self.sheet, top, clear);
             self.put(line, "PLATE LINE");
         }
-        if let Some(riser) = find(Role::Riser(1)) {
+        if let Some(riser) = find(Role::Riser(1)).or_else(|| find(Role::FootCut)) {
             self.put_near(&Shape::word("TOE", height), riser.segment.to(), 30.0 * height);
         }
         if let Some(top) = &notch {

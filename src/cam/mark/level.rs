@@ -12,6 +12,9 @@ const LONGEST_MM: f64 = 300.0;
 const LONGEST_SHARE: f64 = 0.5;
 /// The shortest that a level can be laid on.
 const SHORTEST_MM: f64 = 40.0;
+/// A post's line, long enough to hold a square to; the shortest that can be seen.
+const LONGEST_PLUMB_MM: f64 = 50.0;
+const SHORTEST_PLUMB_MM: f64 = 12.0;
 /// From one tried length to the next.
 const SHORTER: f64 = 0.8;
 
@@ -40,6 +43,28 @@ pub(super) fn plate_line(sheet: &Sheet, top: &Edge<Role>, clear: f64) -> Option<
             return Some(line.moved(middle.coords));
         }
         share -= 0.1;
+    }
+    None
+}
+
+/// A plumb line through a point, as long as it fits, from under a level cut down.
+pub(super) fn plumb_line(
+    sheet: &Sheet,
+    level: Vector,
+    cut: &Edge<Role>,
+    through: Point,
+    clear: f64,
+) -> Option<Shape> {
+    let up = left_of(level);
+    let under = through + up * ((cut.segment.from() - through).dot(&up) - clear * 1.05);
+    let mut length = LONGEST_PLUMB_MM;
+    while length >= SHORTEST_PLUMB_MM {
+        let line = Shape::line("POST LINE", up * (length / 2.0));
+        let middle = (under - up * (length / 2.0)).coords;
+        if sheet.fits_at(&line, middle) {
+            return Some(line.moved(middle));
+        }
+        length *= SHORTER;
     }
     None
 }

@@ -3,6 +3,7 @@
 //! mirrored.
 
 mod apart;
+mod cleats;
 mod gauge;
 mod hole;
 mod layer;
@@ -13,6 +14,7 @@ mod shape;
 mod sheet;
 mod words;
 
+pub use cleats::{cleat_holes, stringer_marks};
 pub use hole::Hole;
 pub use layer::{Bores, LayerMarks, layer_marks};
 pub use layout::{MarkStroke, Marks, clearance, marks};

@@ -10,24 +10,38 @@ use crate::units::Length;
 pub(super) fn of_router(machine: &Machine, material: &Material, router: &Router) -> Vec<Finding> {
     let depth = material.thickness + router.below();
     let mut findings = holding(machine, material, router);
-    if router.flute_length < depth {
-        findings.push(
-            codes::CutterTooShort { measured: depth, limit: router.flute_length }.at("cutter"),
-        );
-    }
-    if router.speed_rpm > router.max_speed_rpm {
-        let rpm = |value| Figure { value, unit: "rpm", digits: 1 };
-        let (measured, limit) = (rpm(router.speed_rpm), rpm(router.max_speed_rpm));
-        findings.push(codes::SpeedTooFast { measured, limit }.at("spindle"));
-    }
-    findings.extend(feed(router.feed_mm_min(), machine));
-    findings.extend(slow_feed(router.feed_mm_min()));
+    findings.extend(of_cutter(machine, depth, router));
     findings.extend(coarse(machine));
+    let roughing = machine.roughing();
+    if let Some(cutter) = roughing.as_ref().and_then(|machine| machine.tool.cutter()) {
+        for mut finding in of_cutter(machine, depth, cutter) {
+            finding.place = "router.rough".into();
+            findings.push(finding);
+        }
+    }
     let lift = depth + machine.travel_height().max(machine.park_height());
     if lift > machine.travel[2] {
         findings
             .push(codes::TravelTooLow { measured: lift, limit: machine.travel[2] }.at("machine"));
     }
+    findings
+}
+
+/// What one cutter cannot do that goes down to a depth.
+fn of_cutter(machine: &Machine, depth: Length, cutter: &Router) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    if cutter.flute_length < depth {
+        findings.push(
+            codes::CutterTooShort { measured: depth, limit: cutter.flute_length }.at("cutter"),
+        );
+    }
+    if cutter.speed_rpm > cutter.max_speed_rpm {
+        let rpm = |value| Figure { value, unit: "rpm", digits: 1 };
+        let (measured, limit) = (rpm(cutter.speed_rpm), rpm(cutter.max_speed_rpm));
+        findings.push(codes::SpeedTooFast { measured, limit }.at("spindle"));
+    }
+    findings.extend(feed(cutter.feed_mm_min(), machine));
+    findings.extend(slow_feed(cutter.feed_mm_min()));
     findings
 }
 

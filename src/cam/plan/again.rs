@@ -1,8 +1,31 @@
 //! Where a program can be taken up again after a break: at each pass of one piece, at each of several
-//! pieces. A pass begins there from above, so that nothing before it is needed.
+//! pieces, at what is cut before them: holes, pockets, scored marks. It begins there from above, or
+//! with the beam dark, so that nothing before it is needed.
 
 use super::program::{Program, Step, Task};
 use crate::profile::Machine;
+
+/// How a program announces a pass, and the first of several.
+const PASS: &str = "PASS ";
+const FIRST_PASS: &str = "PASS 1 ";
+
+/// Whether the last of these steps are words.
+fn said_before(steps: &[Step]) -> bool {
+    matches!(steps.last(), Some(Step::Say(_)))
+}
+
+/// The words that these steps begin with, where a rapid follows them.
+fn said(steps: &[Step]) -> Option<Vec<&str>> {
+    let mut run = Vec::new();
+    for step in steps {
+        match step {
+            Step::Say(words) => run.push(words.as_str()),
+            Step::RapidXy(_) | Step::RapidZ(_) if !run.is_empty() => return Some(run),
+            _ => return None,
+        }
+    }
+    None
+}
 
 /// A place to go on from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,16 +37,49 @@ pub struct Again {
 }
 
 impl Program {
-    /// Every place to go on from, in order; none of marks, and of a beam that cuts one piece.
+    /// Every place to go on from, in order: where words are said with the tool over the stock, or the
+    /// beam dark, and the next motion is a rapid. Holes of one name in a row are one place, for to
+    /// cut them again cuts air; of several pieces each is one, whatever its passes. None of marks.
     pub fn again(&self) -> Vec<Again> {
-        let word = if self.pieces.len() > 1 { "PIECE " } else { "PASS " };
-        let is_cut = self.task == Task::Cut && !self.pieces.is_empty();
-        let steps = self.steps.iter().enumerate().filter(|_| is_cut);
-        let place = |(step, of): (usize, &Step)| match of {
-            Step::Say(next) if next.starts_with(word) => Some(Again { step, next: next.clone() }),
-            _ => None,
-        };
-        steps.filter_map(place).collect()
+        if self.task != Task::Cut || self.pieces.is_empty() {
+            return Vec::new();
+        }
+        let mut places: Vec<Again> = Vec::new();
+        let (mut is_on, mut is_over) = (false, true);
+        let mut heading: Option<&str> = None;
+        let mut last: Option<&str> = None;
+        for (at, step) in self.steps.iter().enumerate() {
+            match step {
+                Step::ToolOn => is_on = true,
+                Step::RapidZ(z) | Step::FeedZ(z) | Step::Cut { to_z: z, .. } => is_over = *z > 0.0,
+                Step::BeamOn | Step::BeamScore => is_over = false,
+                Step::BeamDark => is_over = true,
+                _ => {}
+            }
+            let begins = is_on && is_over && !said_before(&self.steps[..at]);
+            let Some(run) = said(&self.steps[at..]).filter(|_| begins) else { continue };
+            let pass = run.iter().copied().find(|words| words.starts_with(PASS));
+            // What is said last is what comes next; words for the operator may stand before it.
+            let named = run.iter().copied().rfind(|words| !words.starts_with(PASS));
+            match named {
+                Some(_) => heading = named,
+                None if run[0].starts_with(FIRST_PASS) => heading = None,
+                None => {}
+            }
+            let many = self.pieces.len() > 1;
+            let next = match (heading, pass) {
+                (None, Some(_)) if many => continue,
+                (Some(_), Some(_)) if many && named.is_none() => continue,
+                (Some(heading), Some(pass)) if !many => format!("{heading}, {pass}"),
+                (Some(heading), _) => heading.to_string(),
+                (None, pass) => pass.unwrap_or(run[0]).to_string(),
+            };
+            let said = named.unwrap_or(run[0]);
+            if last.replace(said) != Some(said) {
+                places.push(Again { step: at, next });
+            }
+        }
+        places
     }
 
     /// The same program, but that each place to go on from begins from above: a pass of one piece
@@ -62,7 +118,9 @@ impl Program {
 
     /// With the tool up between two passes.
     fn lifted_between_passes(self, machine: &Machine) -> Self {
-        let passes: Vec<usize> = self.again().iter().map(|again| again.step).collect();
+        let is_pass = |step: &Step| matches!(step, Step::Say(words) if words.starts_with(PASS));
+        let passes: Vec<usize> =
+            (0..self.steps.len()).filter(|step| is_pass(&self.steps[*step])).collect();
         let safe = machine.safe_height.as_mm();
         let (mut at, mut z) = (None, safe);
         let mut steps = Vec::with_capacity(self.steps.len() + 3 * passes.len());

@@ -8,6 +8,7 @@ use super::router::{finishing, pass_floors};
 use super::tab_profile::TabProfile;
 use super::tabs::{self, Keep, Tab, TabShape};
 use crate::cam::compensate::ToolPath;
+use crate::cam::mark::Hole;
 use crate::check::{Lie, Room, StockBox};
 use crate::diagnostics::codes::{self, LeadIn, NotTied, ToHold};
 use crate::diagnostics::{Finding, Outcome, PRACTICE, Refusals, Warned};
@@ -65,12 +66,13 @@ const LEAST_ZONE_MM: (f64, f64) = (75.0, 25.0);
 /// Where on the piece a clamp may stand, in the board frame: the largest rectangle on the board's
 /// lower edge that the cutter stays off, its sides on the marks of a tape; `None` where none is
 /// large enough.
-pub(super) fn clamp_zone(path: &ToolPath, units: ProgramUnits) -> Option<Bounds> {
+pub(super) fn clamp_zone(path: &ToolPath, holes: &[Hole], units: ProgramUnits) -> Option<Bounds> {
     let keep = path.radius().as_mm() + FROM_CLAMP_MM + LOOK_MM / 2.0;
     let lower = path.piece().bounds().min.y;
     let cut =
         path.contour().edges().iter().filter(|edge| edge.role != Follows::Along(Role::LowerEdge));
     let mut points: Vec<Point> = cut.flat_map(|edge| looked_at(&edge.segment)).collect();
+    points.extend(holes.iter().flat_map(around));
     points.sort_by(|a, b| a.x.total_cmp(&b.x));
     let most = points.iter().map(|p| p.y - lower).fold(0.0, f64::max);
     let heights = (1..).map(|i| f64::from(i) * HEIGHT_STEP_MM).take_while(|height| *height < most);
@@ -86,6 +88,12 @@ pub(super) fn clamp_zone(path: &ToolPath, units: ProgramUnits) -> Option<Bounds>
     let fit =
         zones.filter(|zone| zone.width() >= LEAST_ZONE_MM.0 && zone.height() >= LEAST_ZONE_MM.1);
     fit.max_by(|a, b| (a.width() * a.height()).total_cmp(&(b.width() * b.height())))
+}
+
+/// The corners of the box round a hole, as if the tool's middle went there: it stays inside.
+fn around(hole: &Hole) -> [Point; 4] {
+    let (at, out) = (hole.center, hole.radius.as_mm());
+    [(-out, -out), (out, -out), (out, out), (-out, out)].map(|(x, y)| at + Vector::new(x, y))
 }
 
 fn looked_at(segment: &Segment) -> Vec<Point> {

@@ -43,18 +43,30 @@ pub(super) struct Bench {
 
 impl Bench {
     /// A refusal for every piece and for all waste larger than a coin that the steps cut loose, in
-    /// the first set-up that leaves something so.
-    pub(super) fn refusals(&self, steps: &[Step]) -> Vec<Finding> {
+    /// the first set-up that leaves something so. `before`: what another cutter cut first, and its
+    /// radius.
+    pub(super) fn refusals(
+        &self,
+        steps: &[Step],
+        before: Option<(&[Step], Length)>,
+    ) -> Vec<Finding> {
         let last = self.setups.len() - 1;
         // The rim, and a board's own edges, hold in every set-up what they hold in the last.
         let first = if self.clamps.is_empty() { last } else { 0 };
-        let mut each =
-            (first..=last).map(|setup| self.refusals_at_end_of(setup, until_end_of(setup, steps)));
+        let mut each = (first..=last)
+            .map(|setup| self.refusals_at_end_of(setup, until_end_of(setup, steps), before));
         each.find(|refusals| !refusals.is_empty()).unwrap_or_default()
     }
 
-    fn refusals_at_end_of(&self, setup: usize, steps: &[Step]) -> Vec<Finding> {
-        let ways = through(steps, self.stock.thickness.as_mm());
+    fn refusals_at_end_of(
+        &self,
+        setup: usize,
+        steps: &[Step],
+        before: Option<(&[Step], Length)>,
+    ) -> Vec<Finding> {
+        let thickness = self.stock.thickness.as_mm();
+        let ways = through(steps, thickness);
+        let first = before.map(|(steps, radius)| (through(steps, thickness), radius.as_mm()));
         let by = self.setups[setup];
         let clamps: Vec<Bounds> = self
             .clamps
@@ -70,6 +82,7 @@ impl Bench {
             plate,
             ways: &ways,
             radius: self.radius.as_mm(),
+            before: first.as_ref().map(|(ways, radius)| (&ways[..], *radius)),
             bodies: &bodies,
             anchor: self.anchor(plate, &bodies, &clamps),
             web: LEAST_WEB_MM + MORE_WEB_MM,

@@ -90,6 +90,9 @@ impl Ring {
 /// What a program calls the hanging hole.
 pub(super) const HANGING: &str = "HANGING HOLE";
 
+/// What a program calls a hole of a cleat.
+pub(super) const OF_CLEAT: &str = "CLEAT HOLE";
+
 /// The steps of a rotating cutter through the whole thickness: counter-clockwise inside the hole is
 /// the climb direction of a clockwise cutter. Begins and ends at the safe height.
 pub(super) fn routed(

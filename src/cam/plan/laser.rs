@@ -36,30 +36,34 @@ pub(super) fn draft(
     let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
     let lead = Lead::new(&round, beam.lead.as_mm(), OVERRUN_MM);
     let mut steps = vec![Step::ToolOn];
+    // Of several rounds each says its own name.
+    steps.extend((beam.passes == 1).then(|| Step::Say("OUTLINE".to_string())));
     steps.extend(piece(&round, &lead, arcs, beam.passes));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let (tabs, leads) = (Vec::new(), vec![lead.way_in]);
     Ok(Warned::plain(Draft { steps, tabs, ways: leads.clone(), leads }))
 }
 
-/// The steps of one piece, the beam dark before and after: lit once, so many times round.
+/// The steps of one piece, so many times round: each time the beam comes dark, is lit for the way in
+/// and once round and a little further, and is dark again, so that each can be gone on with alone.
 pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs, rounds: u32) -> Vec<Step> {
-    let mut steps = vec![Step::RapidXy(lead.entry), Step::BeamOn];
-    steps.extend(
-        followed(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)),
-    );
+    let way_in = followed(&lead.way_in, arcs).into_iter().map(|of| cut(of, FeedKind::Entry));
     let along = |to: f64| {
         let pieces = round.pieces(0.0, to, &[]);
         pieces.into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut))
     };
+    let mut once = vec![Step::RapidXy(lead.entry), Step::BeamOn];
+    once.extend(way_in);
+    once.extend(along(round.length()));
+    once.extend(along(OVERRUN_MM));
+    once.push(Step::BeamDark);
+    let mut steps = Vec::new();
     for number in 1..=rounds {
         if rounds > 1 {
             steps.push(Step::Say(format!("PASS {number} OF {rounds}")));
         }
-        steps.extend(along(round.length()));
+        steps.extend(once.iter().cloned());
     }
-    steps.extend(along(OVERRUN_MM));
-    steps.push(Step::BeamDark);
     steps
 }
 

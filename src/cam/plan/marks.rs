@@ -1,9 +1,11 @@
 //! The marks of a pattern: shallow strokes of a pointed cutter in a program of their own, or scored
 //! by a beam before it cuts; and the hanging hole, cut before the outline.
 
+use super::alone::Cut;
 use super::clamps::{self, kept_clear};
 use super::hole::HANGING;
 use super::program::{FeedKind, Program, Step, Task, loose, unclamped};
+use super::rough::Roughing;
 use super::{by_tool, shift};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::{Hole, Marks};
@@ -31,6 +33,8 @@ pub struct Marking {
 pub struct Planned {
     /// Marks alone, before the cut: only where another tool makes them.
     pub marks: Option<Program>,
+    /// What a roughing cutter takes before the cut, where the machine has one.
+    pub rough: Option<Roughing>,
     /// The cut.
     pub cut: Program,
 }
@@ -48,52 +52,71 @@ pub fn plan_marked(
     path: &ToolPath,
     marks: &Marks,
 ) -> Outcome<Planned> {
-    let (clamps, machine) = (clamps::of_alone(job), &job.cut.machine);
-    let clear = |program: Program| kept_clear(program, &clamps, machine);
-    unclamped(job, outline, path)?.and_then(|cut| with_marks(job, cut, marks))?.and_then(
-        |planned| {
-            let planned =
-                Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? };
-            Ok(Warned::unless_refused(loose(job, path, &planned.cut))?.map(|()| planned))
-        },
-    )
+    unclamped(job, outline, path)?.and_then(|Cut { rough, cut }| {
+        let marked = with_marks(job, cut, marks, rough.is_some())?;
+        marked.and_then(|(marks, cut)| {
+            let clear = |program| kept_clear(program, &clamps::of_alone(job), &job.cut.machine);
+            let marks = marks.map(clear).transpose()?;
+            let rough = rough.map(|rough| rough.after(marks.is_some()));
+            let Cut { rough, cut } = Cut { rough, cut }.kept_clear(job)?;
+            let loose = loose(job, path, (&cut, rough.as_ref()));
+            Ok(Warned::unless_refused(loose)?.map(|()| Planned { marks, rough, cut }))
+        })
+    })
 }
 
 /// A cut with the marks and the hanging hole of its pattern.
-fn with_marks(job: &Job, cut: Program, marks: &Marks) -> Outcome<Planned> {
+fn with_marks(
+    job: &Job,
+    cut: Program,
+    marks: &Marks,
+    is_roughed: bool,
+) -> Outcome<(Option<Program>, Program)> {
     let in_stock = |hole: Hole| Hole { center: cut.placement() * hole.center, ..hole };
     let (hole, strokes) = (marks.hole.map(in_stock), in_order(marks, &cut));
     if strokes.is_empty() {
         let cut = holed(job, cut, hole, Vec::new());
-        return Ok(Warned::plain(Planned { marks: None, cut: cut.within_length()? }));
+        return Ok(Warned::plain((None, cut.within_length()?)));
     }
     if job.cut.machine.tool.scores() {
         let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
         let first = scored(&marking);
         let cut = holed(job, Program { marking: Some(marking), ..cut }, hole, first);
-        return Ok(Warned::plain(Planned { marks: None, cut: cut.within_length()? }));
+        return Ok(Warned::plain((None, cut.within_length()?)));
     }
-    marked_alone(job, &cut, strokes)?.and_then(|marks| {
-        // In several set-ups each says it of its own.
-        let is_second = marks.is_some() && cut.setups.len() == 1;
+    marked_alone(job, &cut, strokes, is_roughed)?.and_then(|marks| {
+        // In several set-ups each says it of its own, and after roughing that is said.
+        let is_second = marks.is_some() && cut.setups.len() == 1 && !is_roughed;
         let words = SECOND.iter().filter(|_| is_second);
         let cut = holed(job, cut, hole, words.map(|words| Step::Say(words.to_string())).collect());
-        Ok(Warned::plain(Planned { marks, cut: cut.within_length()? }))
+        Ok(Warned::plain((marks, cut.within_length()?)))
     })
 }
+
+/// What the marks say at their top.
+const FIRST: &str = "FIRST OF TWO PROGRAMS, MARKS ONLY";
+const FIRST_OF_THREE: &str = "FIRST OF THREE PROGRAMS, MARKS ONLY";
 
 /// What a cut says at its top where the marks are a program of their own.
 const SECOND: [&str; 2] =
     ["SECOND OF TWO PROGRAMS, THE MARKS COME FIRST", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
 
 /// The program of the pointed cutter, where there is one that can mark.
-fn marked_alone(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>) -> Outcome<Option<Program>> {
+fn marked_alone(
+    job: &Job,
+    cut: &Program,
+    strokes: Vec<Vec<Point>>,
+    is_roughed: bool,
+) -> Outcome<Option<Program>> {
     let thickness = job.cut.material.thickness;
     match job.cut.machine.tool.point() {
         None => Ok(Warned::new(None, vec![no_tool(&strokes)])),
         Some(tool) if tool.depth > thickness * DEEPEST => Err(too_deep(tool, thickness).into()),
         Some(tool) if cut.setups.len() > 1 => Ok(engraved_in_set_ups(job, cut, strokes, tool)),
-        Some(tool) => Ok(Warned::plain(Some(engraved(job, cut, strokes, tool)))),
+        Some(tool) => {
+            let words = if is_roughed { FIRST_OF_THREE } else { FIRST };
+            Ok(Warned::plain(Some(engraved(job, cut, (strokes, words), tool))))
+        }
     }
 }
 
@@ -157,7 +180,8 @@ fn holed(job: &Job, cut: Program, hole: Option<Hole>, mut first: Vec<Step>) -> P
     let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, machine));
     // A hole lies in the throat band: no clamp may stand about it.
     let clamp_zone = cut.clamp_zone.filter(|_| hole.is_none());
-    begun_with(Program { holes: hole.into_iter().collect(), clamp_zone, ..cut }, first, setup, job)
+    let holes = hole.into_iter().chain(cut.holes.iter().copied()).collect();
+    begun_with(Program { holes, clamp_zone, ..cut }, first, setup, job)
 }
 
 pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Finding {
@@ -275,10 +299,14 @@ pub(super) fn engraving(
 }
 
 /// The program of the pointed cutter.
-fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
+fn engraved(
+    job: &Job,
+    cut: &Program,
+    (strokes, words): (Vec<Vec<Point>>, &str),
+    tool: MarkTool,
+) -> Program {
     let machine = &job.cut.machine;
     let clamps: Vec<Bounds> = standing(job, cut).collect();
-    let words = "FIRST OF TWO PROGRAMS, MARKS ONLY";
     let steps = engraving(words, &strokes, (tool, machine), &clamps);
     let marking = Marking { strokes, width: tool.width, depth: tool.depth };
     // No clamp zone: it marks the throat band.

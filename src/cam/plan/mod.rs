@@ -5,6 +5,7 @@
 
 mod abilities;
 mod again;
+mod alone;
 mod aside;
 mod beyond;
 mod board;
@@ -20,6 +21,7 @@ mod marks;
 mod pocket;
 mod program;
 mod ramp;
+mod rough;
 mod round;
 mod router;
 mod sheet;
@@ -35,13 +37,15 @@ mod walk;
 
 pub use crate::check::StockBox;
 pub use again::Again;
+pub use alone::plan;
 pub use aside::crosses;
 pub use beyond::{Beyond, StockEdge};
 pub use by_tool::refusals as machine_refusals;
 pub use clamps::{ClampBox, FROM_CLAMP_MM, OVER_CLAMP_IN, beside_stock, lies_alone};
 pub use extents::Extents;
 pub use marks::{Marking, Planned, plan_marked};
-pub use program::{FeedKind, Placed, Program, Step, Task, plan};
+pub use program::{FeedKind, Placed, Program, Step, Task};
+pub use rough::Roughing;
 pub use sheet::{Sheet, SheetPrograms, Tooled, plan_sheet, roomy_spacing};
 pub use shift::{SetUp, SetUps};
 pub use split::{longest_piece, split_pattern};

@@ -1,15 +1,17 @@
 //! A planned program: what lies where, and what the machine does step by step.
 
+use super::alone::{Cut, with_two};
 use super::clamps::{self, ClampBox};
 use super::hold::Bench;
 use super::marks::Marking;
+use super::rough::{self, Roughing};
 use super::router::Depth;
 use super::shift::SetUp;
 use super::split::split_pattern;
 use super::tabs::Tab;
-use super::{board, by_tool, pocket, shift, time};
+use super::{board, by_tool, hole, pocket, shift, time};
 use crate::cam::compensate::ToolPath;
-use crate::cam::mark::Hole;
+use crate::cam::mark::{Hole, cleat_holes};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::diagnostics::codes::{self, ToHold};
 use crate::diagnostics::{Count, Finding, Outcome, Refusals, Warned};
@@ -116,6 +118,8 @@ impl Placed {
 pub struct Program {
     /// Whether it cuts or only marks.
     pub task: Task,
+    /// Whether a roughing cutter runs it, before another one that cuts the line.
+    pub roughs: bool,
     /// The strokes it marks, in the stock frame; none in a program that only cuts.
     pub marking: Option<Marking>,
     /// The holes it cuts through its pieces, in the stock frame.
@@ -157,29 +161,14 @@ pub struct Program {
     pub time_s: f64,
 }
 
-/// Plans the program of one part, and what there is to say about it.
-///
-/// # Errors
-/// The refusals, if the machine cannot make it.
-pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
-    unclamped(job, outline, path)?.and_then(|program| {
-        let clamps = clamps::of_alone(job);
-        let program = clamps::kept_clear(program, &clamps, &job.cut.machine)?;
-        let mut loose = loose(job, path, &program);
-        if loose.is_empty() && job.cut.machine.tool.ties() {
-            loose.extend(board::hung_on_one_offcut(path, &program, &clamps));
-        }
-        Ok(Warned::unless_refused(loose)?.map(|()| program))
-    })
-}
-
 /// The same before its rapids keep off the clamps, and before it is asked what hangs on them: a
 /// clamp in the cutter's way is to be told first, for what it holds is waste.
 ///
 /// # Errors
 /// The refusals, if the machine cannot make it.
-pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
+pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Cut> {
     let machine = &job.cut.machine;
+    let roughed = rough::roughed(job);
     let refusals = by_tool::refusals(job);
     let part = outline.in_board_frame().bounds();
     let layout = layout(job, outline);
@@ -190,7 +179,9 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
         Ok(_) => return Err(refusals.into()),
         Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
             let shifted = shift::plan(job, part, room, layout, path)?;
-            return shifted.and_then(|program| Ok(Warned::plain(program.within_length()?)));
+            return shifted.and_then(|program| {
+                Ok(Warned::plain(Cut { rough: None, cut: program.within_length()? }))
+            });
         }
         Err(misfits) => {
             return Err([refusals, misfits.into_findings(), of_split(job, outline)]
@@ -205,21 +196,30 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
             &clamps::of_alone(job),
             part,
             placement,
-            (&stock, room.of_material, machine),
+            (&stock, room.of_material, roughed.as_ref().map_or(machine, |of| &of.cut.machine)),
         ),
         Layout::OwnEdges => placement,
     };
+    let bored = cleat_holes(job, outline);
+    let in_stock = |hole: &Hole| Hole { center: placement * hole.center, ..*hole };
+    let holes: Vec<Hole> = bored.iter().map(in_stock).collect();
+    let said = trimmed_sheet(&whole, lie, &job.cut.material);
+    if let Some(roughed) = &roughed {
+        let cut = with_two(roughed, job, path, (layout, stock, placement), holes)?;
+        return Ok(cut.and_say(said));
+    }
     let clamp_zone = match layout {
-        Layout::OwnEdges => {
-            board::clamp_zone(path, machine.units).map(|zone| clamps::moved(zone, &placement))
-        }
+        Layout::OwnEdges => board::clamp_zone(path, &bored, machine.units)
+            .map(|zone| clamps::moved(zone, &placement)),
         Layout::InWaste => None,
     };
     let draft = by_tool::draft(job, layout, path, &placement)?;
     let draft = draft.map(|draft| draft.with_pockets(path, machine, &placement));
-    let draft = draft.and_say(trimmed_sheet(&whole, lie, &job.cut.material));
-    draft.and_then(|draft| {
-        Ok(Warned::plain(draft.alone(stock, placement, clamp_zone, machine).within_length()?))
+    let draft = draft.map(|draft| draft.with_holes(&holes, machine, job.cut.material.thickness));
+    draft.and_say(said).and_then(|draft| {
+        let cut = draft.alone(stock, placement, clamp_zone, machine);
+        let cut = Program { holes, ..cut }.within_length()?;
+        Ok(Warned::plain(Cut { rough: None, cut }))
     })
 }
 
@@ -228,7 +228,11 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
 const MOST_STEPS: usize = 145_000;
 
 /// What a planned program cuts loose of a part alone and its waste, where the tool pushes it.
-pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Finding> {
+pub(super) fn loose(
+    job: &Job,
+    path: &ToolPath,
+    (program, rough): (&Program, Option<&Roughing>),
+) -> Vec<Finding> {
     let tool = &job.cut.machine.tool;
     let Some(depth) = Depth::of(tool, program.stock.thickness).filter(|_| tool.ties()) else {
         return Vec::new();
@@ -253,7 +257,8 @@ pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Findin
         )],
         remedy,
     };
-    bench.refusals(&program.steps)
+    let before = rough.map(|rough| (&rough.program.steps[..], rough.machine.tool_radius()));
+    bench.refusals(&program.steps, before)
 }
 
 /// A point this near to a path is on it: chords lie beside the arcs they stand for.
@@ -293,8 +298,23 @@ impl Draft {
         self
     }
 
+    /// With the holes of the cleats, in the stock frame, cut before the tool goes round the part.
+    pub(super) fn with_holes(
+        mut self,
+        holes: &[Hole],
+        machine: &Machine,
+        thickness: Length,
+    ) -> Self {
+        let on = self.steps.iter().position(|step| *step == Step::ToolOn);
+        let started = on.expect("a program starts its tool") + 1;
+        let steps =
+            holes.iter().flat_map(|of| by_tool::hole(*of, hole::OF_CLEAT, machine, thickness));
+        self.steps.splice(started..started, steps.collect::<Vec<_>>());
+        self
+    }
+
     /// The program of one piece that lies alone on its stock.
-    fn alone(
+    pub(super) fn alone(
         self,
         stock: StockBox,
         placement: Placement,
@@ -380,6 +400,7 @@ impl Program {
     ) -> Self {
         let program = Self {
             task,
+            roughs: false,
             marking: None,
             holes: Vec::new(),
             stock,
@@ -411,6 +432,13 @@ impl Program {
             steps,
             ..self
         }
+    }
+
+    /// The same program with words to the operator at its top.
+    pub(super) fn begun_saying(mut self, words: &[&str], machine: &Machine) -> Self {
+        let mut steps = std::mem::take(&mut self.steps);
+        steps.splice(0..0, words.iter().map(|words| Step::Say((*words).to_string())));
+        self.with_steps(steps, machine)
     }
 
     /// How long each step takes, in seconds: they sum to the program's time.

@@ -5,6 +5,7 @@ use super::chords::followed;
 use super::lead::Lead;
 use super::program::{Draft, FeedKind, Step, at_feed_of};
 use super::ramp::ramp;
+use super::rough::OnLine;
 use super::round::{Round, clockwise};
 use super::sheet::said::of_piece;
 use super::span::center_of;
@@ -31,10 +32,10 @@ const SHORTEST_STROKE_MM: f64 = 5.0;
 /// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and
 /// the material's margin, in mm.
 pub(super) fn room(machine: &Machine, material: &Material) -> f64 {
-    let radius = machine.tool_radius().as_mm();
+    let radius = (machine.tool.widest() / 2.0).as_mm();
     // The rim left between kerf and edge is what all tabs hang on.
     let rim = material.margin.as_mm().max(LEAST_WEB_MM * MORE_RIM - 2.0 * radius);
-    4.0 * radius + machine.arcs.overshoot().as_mm() + machine.tool.allowance().as_mm() + rim
+    4.0 * radius + machine.arcs.overshoot().as_mm() + machine.tool.stands_off().as_mm() + rim
 }
 
 /// The steps for one part.
@@ -47,16 +48,57 @@ pub(super) fn draft(
     path: &ToolPath,
     placement: &Placement,
 ) -> Outcome<Draft> {
+    laid(job, router, path, placement)?.and_then(|laid| {
+        let rough = match path.rough() {
+            Some(rough) => {
+                let line = (&laid.round, &laid.entry);
+                let beside = Rough::beside(&rough, placement, line, job.cut.machine.arcs);
+                Some(beside.ok_or_else(no_room)?)
+            }
+            None => None,
+        };
+        Ok(Warned::plain(laid.draft(rough.as_ref(), &job.cut.machine)))
+    })
+}
+
+/// The steps of a roughing cutter on its own job and path, and those of the cutter on the line.
+///
+/// # Errors
+/// A refusal if one of the paths has no straight edge long enough to ramp beside.
+pub(super) fn drafts(
+    (roughed, its_path): (&Job, &ToolPath),
+    (job, path): (&Job, &ToolPath),
+    placement: &Placement,
+) -> Outcome<(Draft, Draft)> {
+    let (its_machine, machine) = (&roughed.cut.machine, &job.cut.machine);
+    let (Some(its_router), Some(depth)) =
+        (its_machine.tool.cutter(), Depth::of(&machine.tool, job.cut.material.thickness))
+    else {
+        unreachable!("a machine with a roughing cutter turns another one too")
+    };
+    laid(roughed, its_router, its_path, placement)?.and_then(|laid| {
+        let line = OnLine { path, placement, arcs: machine.arcs, depth };
+        let line = line.beside((&laid.round, &laid.entry), &laid.tabs).ok_or_else(no_room)?;
+        let (round, entry, tabs) = line;
+        let own = LaidRound { round, entry, tabs, depth };
+        Ok(Warned::plain((laid.draft(None, its_machine), own.draft(None, machine))))
+    })
+}
+
+/// A round with its way in and its tabs.
+struct LaidRound {
+    round: Round,
+    entry: Entry,
+    tabs: Vec<Tab>,
+    depth: Depth,
+}
+
+/// The round of one part, and what there is to say of its tabs.
+fn laid(job: &Job, router: &Router, path: &ToolPath, placement: &Placement) -> Outcome<LaidRound> {
     let machine = &job.cut.machine;
     let lead_room = path.radius().as_mm() + LONGEST_STROKE_MM;
     let round = Round::new(path, placement, machine.arcs, lead_room).ok_or_else(no_room)?;
     let entry = Entry::beside(&round, path.radius().as_mm()).ok_or_else(no_room)?;
-    let rough = match path.rough() {
-        Some(rough) => Some(
-            Rough::beside(&rough, placement, (&round, &entry), machine.arcs).ok_or_else(no_room)?,
-        ),
-        None => None,
-    };
     let depth = Depth::with(router, job.cut.material.thickness);
     let center = placement * center_of(path.piece());
     let keep_clear = entry.keep_clear(depth.cutter / 2.0);
@@ -66,13 +108,20 @@ pub(super) fn draft(
     };
     let keep = Keep { end: keep_clear.0, zones: &[], is_clear: &|_| true };
     let tabs = tabs::eased(tabs, &round, depth.shape, depth.cutter, &keep);
-    let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
-    steps.extend(piece((&round, &entry, rough.as_ref()), &tabs, depth, machine));
-    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let said = Warned::unless_refused(of_piece("tabs", &tabs, center, machine, depth.shape))?;
-    let rough_ways = rough.iter().flat_map(|rough| rough.ways(&entry));
-    let (leads, ways) = (entry.leads(), entry.ways().into_iter().chain(rough_ways).collect());
-    Ok(said.map(|()| Draft { steps, tabs, leads, ways }))
+    Ok(said.map(|()| LaidRound { round, entry, tabs, depth }))
+}
+
+impl LaidRound {
+    fn draft(self, rough: Option<&Rough>, machine: &Machine) -> Draft {
+        let Self { round, entry, tabs, depth } = self;
+        let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
+        steps.extend(piece((&round, &entry, rough), &tabs, depth, machine));
+        steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+        let rough_ways = rough.iter().flat_map(|rough| rough.ways(&entry));
+        let (leads, ways) = (entry.leads(), entry.ways().into_iter().chain(rough_ways).collect());
+        Draft { steps, tabs, leads, ways }
+    }
 }
 
 /// Said where no straight edge is long enough to come in on.
@@ -89,7 +138,7 @@ pub(super) struct Depth {
     through: f64,
     pass: f64,
     ramp_tan: f64,
-    /// How far the passes before the last stay off the line.
+    /// How far the passes before the last stay off the line, or all of a roughing cutter.
     pub allowance: f64,
 }
 
@@ -108,7 +157,7 @@ impl Depth {
             through: thickness + router.below().as_mm(),
             pass: router.pass_depth.as_mm(),
             ramp_tan: router.ramp_deg.to_radians().tan(),
-            allowance: router.finish.map_or(0.0, |finish| finish.allowance.as_mm()),
+            allowance: router.finish.map_or(router.leaves, |finish| finish.allowance).as_mm(),
         }
     }
 }

@@ -5,6 +5,7 @@ use super::by_tool;
 use crate::diagnostics::codes::{self, Lengths};
 use crate::diagnostics::{Finding, Fine, Outcome, Refusals, Warned};
 use crate::job::{Job, Makes};
+use crate::profile::Machine;
 use crate::stair::outline::{DOWEL_CLEARANCE_IN, Outline, Split, Splitting, split};
 use crate::units::Length;
 
@@ -24,7 +25,10 @@ pub fn split_pattern(job: &Job, outline: &Outline) -> Outcome<Split> {
     let Makes::Pattern(follow) = job.cut.makes else {
         return Err(codes::SplitStringer {}.at("outline").into());
     };
-    let cutter = job.cut.machine.tool_radius() * 2.0;
+    // The joint has room for both cutters, the roughing one with what it leaves on both sides.
+    let room = |machine: &Machine| (machine.tool_radius() + machine.tool.leaves()) * 2.0;
+    let roughing = job.cut.machine.roughing();
+    let cutter = roughing.as_ref().map_or(Length::ZERO, room).max(room(&job.cut.machine));
     let splitting = Splitting::new(longest_piece(job), cutter, follow.inset());
     let split = split(outline, &splitting).map_err(|problem| {
         Refusals::from(

@@ -48,7 +48,10 @@ const FROM_ROUND_MM: f64 = 1.0;
 /// The refusals, if the machine cannot make it.
 pub fn plan_square(machine: &Machine, material: &Material) -> Outcome<SquareProgram> {
     let square_ends = TabSizes { shape: TabEnds::Square, ..TabSizes::default() };
-    let machine = machine.clone().holding(Hold::Tabs(square_ends)).cutting(material.thickness);
+    // What it measures is the cutter on the line: that goes all the way by itself.
+    let unroughed = not_roughed(machine);
+    let machine = machine.clone().without_roughing();
+    let machine = machine.holding(Hold::Tabs(square_ends)).cutting(material.thickness);
     let machine = &machine;
     let material = &Material { form: Form::Sheet, ..material.clone() };
     let sizes = Sizes::of(machine.units);
@@ -82,8 +85,13 @@ pub fn plan_square(machine: &Machine, material: &Material) -> Outcome<SquareProg
     Warned::unless_refused(laid.loose(&sizes, &program))?.and_then(|()| {
         let (machine, material) = (machine.clone(), material.clone());
         let odd = profile_sense(&machine, &material);
-        Ok(Warned::new(SquareProgram { sizes, machine, material, program }, odd))
+        Ok(Warned::new(SquareProgram { sizes, machine, material, program }, odd).and_say(unroughed))
     })
+}
+
+fn not_roughed(machine: &Machine) -> Option<Finding> {
+    let (rough, cutter) = (machine.tool.rough()?.cutter, machine.tool.width());
+    Some(codes::SquareNotRoughed { rough, cutter }.at("router.rough"))
 }
 
 fn wide(machine: &Machine) -> Option<Finding> {
@@ -204,7 +212,7 @@ impl Laid<'_> {
             pieces: vec![("the square".to_string(), sides.collect())],
             remedy: ToHold::Tab(Length::mm(depth.shape.edge(depth.cutter))),
         };
-        bench.refusals(&program.steps)
+        bench.refusals(&program.steps, None)
     }
 }
 

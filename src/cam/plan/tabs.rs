@@ -101,7 +101,9 @@ impl TabShape {
         let usual = usual.clamp(thickness / 4.0, thickness / 2.0);
         Self {
             height: asked.height.map_or(usual, Length::as_mm),
-            level: asked.width.unwrap_or(Length::inches(NECK_IN)).as_mm() + cutter,
+            // Longer where another cutter makes it as it is asked for.
+            level: (asked.width.unwrap_or(Length::inches(NECK_IN)) + router.leaves * 2.0).as_mm()
+                + cutter,
             count: asked.count,
             run: match asked.shape {
                 TabEnds::Flanks => SLOPE,
@@ -236,8 +238,10 @@ pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> V
     let mut tabs: Vec<Tab> = notches
         .filter_map(|k| middle(Role::Riser(k)).or_else(|| middle(Role::Tread(k - 1))))
         .collect();
-    tabs.extend(middle(Role::SeatCut).or_else(|| middle(Role::Riser(1))));
-    tabs.extend(middle(Role::HeadCut).or_else(|| middle(Role::HeadNotch)));
+    let foot = || middle(Role::Riser(1)).or_else(|| middle(Role::FootCut));
+    tabs.extend(middle(Role::SeatCut).or_else(foot));
+    let head = || middle(Role::HeadNotch).or_else(|| middle(Role::HeadLevel));
+    tabs.extend(middle(Role::HeadCut).or_else(head));
     tabs.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
     tabs
 }
@@ -295,14 +299,40 @@ pub(super) fn beside(tabs: &[Tab], round: &Round) -> Vec<Tab> {
     tabs.iter().filter_map(beside).collect()
 }
 
+/// The same tabs as another cutter leaves them on a round of its own, each with a ramp behind it
+/// where they have one; in the order of that round.
+pub(super) fn again(tabs: &[Tab], round: &Round, shape: TabShape) -> Vec<Tab> {
+    let on_round = |tab: &Tab| {
+        let (at, along_mm, role) = round.foot(tab.top)?;
+        let steep = Tab::steep(at, along_mm, role, shape);
+        let behind: Vector = tab.at - tab.top;
+        if behind.norm() <= EVEN_MM {
+            return Some(steep);
+        }
+        let down_mm = shape.ramp * shape.height;
+        let (before, after) = (shape.uncut() / 2.0, shape.level / 2.0 + down_mm);
+        let at = at + behind.normalize() * ((after - before) / 2.0);
+        Some(Tab { at, length_mm: before + after, down_mm, down: Down::Ramp, ..steep })
+    };
+    let mut own: Vec<Tab> = tabs.iter().filter_map(on_round).collect();
+    own.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
+    own
+}
+
+/// A tab whose middle is this near to that of its top is alike on both sides, in mm.
+const EVEN_MM: f64 = 1e-6;
+
 fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     match (edge.role, &edge.segment) {
         (Follows::Along(role), Segment::Line { .. }) => match role {
             Role::LowerEdge | Role::UpperEdge => Some((0, role)),
             Role::PieceSide(_) if role.is_shown() => Some((3, role)),
-            Role::HeadCut | Role::SeatCut | Role::FootCut | Role::Strap | Role::PieceSide(_) => {
-                Some((1, role))
-            }
+            Role::HeadCut
+            | Role::HeadLevel
+            | Role::SeatCut
+            | Role::FootCut
+            | Role::Strap
+            | Role::PieceSide(_) => Some((1, role)),
             Role::Riser(_) => Some((2, role)),
             Role::Tread(_) => Some((3, role)),
             Role::PlateNotch | Role::HeadNotch | Role::Joint | Role::TestSide(_) => None,

@@ -1,5 +1,6 @@
 //! Lines that somebody types: at a terminal with an editor for the line, from a pipe as they come.
 
+use std::cell::Cell;
 use std::io::{self, BufRead, IsTerminal, Read, Write};
 
 use dialoguer::Input;
@@ -15,8 +16,8 @@ const LONGEST_LINE: u64 = 1 << 10;
 pub(super) enum Lines {
     /// Somebody at a keyboard.
     Keyboard,
-    /// A pipe or a file, told to the end.
-    Pipe,
+    /// A pipe or a file, told to the end, and how many lines came of it.
+    Pipe(Cell<usize>),
 }
 
 impl Lines {
@@ -24,13 +25,21 @@ impl Lines {
     pub(super) fn open() -> Self {
         match io::stdin().is_terminal() && io::stderr().is_terminal() {
             true => Self::Keyboard,
-            false => Self::Pipe,
+            false => Self::Pipe(Cell::new(0)),
         }
     }
 
     /// Whether wrong answers come from somebody who reads why.
     pub(super) fn is_read(&self) -> bool {
         matches!(self, Self::Keyboard)
+    }
+
+    /// How many lines were read.
+    pub(super) fn count(&self) -> usize {
+        match self {
+            Self::Keyboard => 0,
+            Self::Pipe(count) => count.get(),
+        }
     }
 
     /// The next line behind a prompt, trimmed; none at the end of a pipe.
@@ -41,9 +50,10 @@ impl Lines {
                 let line = typed.interact_text().map_err(|dialoguer::Error::IO(e)| failed(&e))?;
                 Ok(Some(line.trim().to_string()))
             }
-            Self::Pipe => {
+            Self::Pipe(count) => {
                 say(&format!("{prompt}: "));
                 let line = piped()?;
+                count.set(count.get() + usize::from(line.is_some()));
                 say(&format!("{}\n", line.as_deref().unwrap_or_default()));
                 Ok(line)
             }

@@ -16,7 +16,7 @@ use crate::bundle::names;
 use crate::cli::args::ReportArguments;
 use crate::cli::{input, verify};
 use crate::diagnostics::{Error, ErrorKind};
-use crate::job::{QUESTIONS, Question, Step, Wanted, begun};
+use crate::job::{PARTS, Part, QUESTIONS, Question, Step, Wanted, begun};
 use crate::pipeline::set::Entry;
 use crate::units::Tape;
 
@@ -389,8 +389,14 @@ fn questions() -> serde_json::Value {
         })
     };
     let step = |step: &Step| {
-        let fields = QUESTIONS.iter().filter(|asked| asked.step == *step).map(field);
-        serde_json::json!({ "title": step.title(), "fields": fields.collect::<Vec<_>>() })
+        let own = |part: Option<&Part>| -> Vec<_> {
+            let of = |asked: &&Question| asked.step == *step && asked.part() == part;
+            QUESTIONS.iter().filter(of).map(field).collect()
+        };
+        let parts = PARTS.iter().map(|part| (part, own(Some(part))));
+        let part = |(part, fields): (&Part, Vec<serde_json::Value>)| serde_json::json!({ "table": part.table, "word": part.word, "asks": part.asks, "means": part.means, "fields": fields });
+        let parts = parts.filter(|(_, fields)| !fields.is_empty()).map(part);
+        serde_json::json!({ "title": step.title(), "fields": own(None), "parts": parts.collect::<Vec<_>>() })
     };
     Step::ALL.iter().map(step).collect()
 }

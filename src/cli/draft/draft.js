@@ -3,6 +3,8 @@
 
 const by = (id) => document.getElementById(id);
 const inputs = new Map();
+// Parts of the whole stair, each there or not.
+const parts = new Map();
 let shown = 0;
 // The job that is shown: what is typed is for it.
 let open = null;
@@ -140,12 +142,52 @@ function field(of) {
     element("div", { class: "row" }, element("label", { for: id }, of.asks), tap, input), means, read, beside);
 }
 
+function part(of) {
+  const id = "p-" + of.table;
+  const tick = element("input", { type: "checkbox", id, "aria-describedby": `${id}-means ${id}-apart` });
+  tick.addEventListener("change", () => {
+    change(of.table, tick.checked ? "there" : "");
+    act("rest");
+  });
+  const apart = element("div", { id: id + "-apart" });
+  const inside = element("div", { class: "inside", role: "group", "aria-label": of.asks, hidden: true }, ...of.fields.map(field));
+  parts.set(of.table, { of, tick, apart, inside });
+  return element("div", { class: "part" }, element("label", {}, tick, " " + of.asks),
+    element("p", { id: id + "-means", class: "means" }, of.means + "."), apart, inside);
+}
+
 function form(steps) {
   steps.forEach((step, i) => {
+    const fields = [...step.fields.map(field), ...step.parts.map(part)];
+    const folded = element("details", { id: "whole" }, element("summary", { id: "whole-says" }), ...fields);
     by("form").append(element("fieldset", {},
-      element("legend", {}, `${i + 1}  ${step.title}`), ...step.fields.map(field)));
+      element("legend", {}, `${i + 1}  ${step.title}`), ...(step.parts.length > 0 ? [folded] : fields)));
   });
   by("form").addEventListener("submit", (event) => event.preventDefault());
+}
+
+function partsShown(all) {
+  for (const one of all) {
+    const { of, tick, apart, inside } = parts.get(one.table);
+    const isApart = one.apart.length > 0;
+    if (sending !== of.table && !waiting.has(of.table)) tick.checked = one.is_there;
+    tick.disabled = isApart;
+    inside.hidden = isApart || !one.is_there;
+    const told = one.apart.map((text, i) => element("p", { class: "read" }, `${i + 1}: ${text}`));
+    if (isApart) told.push(element("p", { class: "read" }, "Changed in the file only, and left here as it is."));
+    apart.replaceChildren(...told);
+  }
+  const there = all.filter((one) => one.is_there).map((one) => parts.get(one.table).of.word);
+  const words = [...parts.values()].map(({ of }) => of.word).join(", ");
+  by("whole-says").textContent = there.length > 0 ? "With " + there.join(", ") : `Width; ${words}: none yet`;
+  // What is asked for is seen; somebody who folds it afterwards has it folded.
+  if (there.length > 0 && by("whole").dataset.of !== open) by("whole").open = true;
+  by("whole").dataset.of = open;
+}
+
+// Whether somebody can get at a field: those of a part that is not there are away.
+function isShown(key) {
+  return inputs.has(key) && !inputs.get(key).input.closest("[hidden]");
 }
 
 const MARKS = { clear: "\u2713", warned: "!", refused: "\u2715", open: "\u2026" };
@@ -171,6 +213,7 @@ function show(state, done) {
   const names = state.jobs.includes(state.name) ? state.jobs : [state.name, ...state.jobs];
   by("jobs").replaceChildren(...names.map((name) => element("option", { selected: name === state.name }, name)));
   state.fields.forEach((one) => fieldShown(one, state));
+  partsShown(state.parts);
   slips(state.slips);
   stair(state.shown, state);
   madeShown(state);
@@ -194,7 +237,7 @@ function fieldShown(one, state) {
   const told = own.map((found) => element("p", { class: "beside " + found.weight },
     element("span", { class: "weight" }, found.weight), ` ${found.say}`));
   const slip = state.slips.find((slip) => slip.field === one.key);
-  const wrong = one.wrong || (slip && (one.value || slip.say.includes("is missing")) ? slip.say : "");
+  const wrong = one.wrong || (slip ? slip.say : "");
   input.setAttribute("aria-invalid", String(Boolean(one.wrong || (slip && one.value))));
   if (wrong) told.push(element("p", { class: "beside wrong" }, wrong));
   for (const text of one.instead) {
@@ -211,7 +254,7 @@ function slips(all) {
   by("slips-section").hidden = all.length === 0;
   by("slips").replaceChildren(...all.map((slip) => {
     const line = element("li", {}, slip.say);
-    if (slip.field && inputs.has(slip.field)) line.append(goTo(slip.field));
+    if (slip.field && isShown(slip.field)) line.append(goTo(slip.field));
     return line;
   }));
 }
@@ -219,7 +262,11 @@ function slips(all) {
 function goTo(key) {
   const { of, input } = inputs.get(key);
   const button = element("button", { type: "button", class: "instead" }, "Go to " + of.asks);
-  button.addEventListener("click", () => input.focus());
+  button.addEventListener("click", () => {
+    const folded = input.closest("details");
+    if (folded) folded.open = true;
+    input.focus();
+  });
   return element("div", {}, button);
 }
 
@@ -270,7 +317,7 @@ function found(of) {
   return element("li", { class: of.weight },
     element("span", { class: "weight" }, of.weight), ` ${of.place}: ${of.say} `,
     element("span", { class: "from" }, of.from),
-    of.field && inputs.has(of.field) && of.weight !== "note" ? goTo(of.field) : null);
+    of.field && isShown(of.field) && of.weight !== "note" ? goTo(of.field) : null);
 }
 
 function sheet(of) {

@@ -3,7 +3,6 @@
 mod bench;
 mod document;
 mod http;
-mod place;
 mod typed;
 mod view;
 
@@ -23,6 +22,7 @@ use self::document::Document;
 use self::http::Answer;
 use super::Ending;
 use super::args::{Arguments, Command};
+use super::catalogue::job_named;
 use super::console::{Console, shown};
 use super::io_words::why;
 use super::made::Made;
@@ -102,6 +102,7 @@ fn placed(job: Option<&Path>) -> Result<(PathBuf, String), Error> {
         let name = free_name(&folder);
         return Ok((folder, name));
     };
+    let job = &job_named(job)?;
     // Behind a link the file itself is drafted, and what is hidden lies beside it.
     let whole = job.canonicalize().unwrap_or_else(|_| job.to_path_buf());
     let name = whole.file_name().and_then(|name| name.to_str()).filter(|_| !whole.is_dir());

@@ -2,14 +2,20 @@
 //! table behind.
 
 use super::view::typed_tape;
-use crate::job::{Answer, Wanted, question, text_of, typed_length, with_key};
+use crate::job::{Answer, Wanted, part, question, text_of, typed_length, with_key, with_part};
 use crate::units::{Bare, Dressed, Tape, read_length};
+
+/// What a part of the whole stair is set to where it is to be there.
+const THERE: &str = "there";
 
 /// The job with a field as somebody typed it; none where there is no such field, or the text cannot
 /// be changed key by key.
 pub(super) fn with_field(text: &str, key: &str, typed: &str) -> Option<String> {
-    let asked = question(key)?;
     let typed = typed.trim();
+    if let Some(part) = part(key) {
+        return with_part(text, part, typed == THERE, typed_tape(text));
+    }
+    let asked = question(key)?;
     // What is chosen is of the list, or what somebody put into the file: no path comes from a page.
     let choices = asked.choices();
     let is_listed = choices.is_empty() || choices.iter().any(|(word, _)| *word == typed);
@@ -31,6 +37,11 @@ pub(super) fn with_field(text: &str, key: &str, typed: &str) -> Option<String> {
         ("rise.risers", Answer::Count(_)) => set(text, "rise.aim", &Answer::Left)?,
         ("cut.makes", Answer::Left) => {
             let keys = ["cut.machine", "cut.material", "cut.thickness", "cut.quantity"];
+            keys.iter().try_fold(text.to_string(), |text, key| set(&text, key, &Answer::Left))?
+        }
+        // Side and well are of a turn back alone.
+        ("landing.turn", _) if typed != "back" => {
+            let keys = ["landing.hand", "landing.well"];
             keys.iter().try_fold(text.to_string(), |text, key| set(&text, key, &Answer::Left))?
         }
         _ => text.to_string(),
@@ -98,6 +109,11 @@ mod tests {
         assert_eq!(with_field(&cut, "cut.machine", "/etc/own.toml"), None);
         let own = cut.replace("router-table", "own.toml");
         assert_eq!(with_field(&own, "cut.machine", "own.toml").as_deref(), Some(own.as_str()));
+        let turned = with(&with(JOB, "landing", "there"), "landing.turn", "back");
+        let well = with(&turned, "landing.well", "4");
+        assert!(well.contains("[[landing]]\n") && well.contains("well = \"4 in\""), "{well}");
+        assert_eq!(with(&well, "landing.turn", "left"), turned.replace("\"back\"", "\"left\""));
+        assert_eq!(with(&well, "landing", ""), JOB);
         assert_eq!(with_field(JOB, "waive.rule", "x"), None);
         assert_eq!(with_field(JOB, "../../etc", "x"), None);
     }

@@ -4,11 +4,13 @@
 use serde::Serialize;
 
 use super::document::Document;
-use super::place::field_of;
+use crate::cli::place::field_of;
 use crate::cli::sections::rows;
 use crate::cli::{input, table};
 use crate::diagnostics::{Error, Finding, Severity, told};
-use crate::job::{QUESTIONS, Question, Wanted, texts_of};
+use crate::job::{
+    PARTS, Part, QUESTIONS, Question, Standing, Stringer, Wanted, part_of, question, texts_of,
+};
 use crate::output::content::asked;
 use crate::output::drawing::{Paper, Subject, board_within, elevation_within, sheets};
 use crate::output::page::to_svg;
@@ -40,6 +42,7 @@ pub(super) struct State {
     pub said: String,
     tape: &'static str,
     fields: Vec<Field>,
+    parts: Vec<PartShown>,
     verdict: Verdict,
     /// What keeps the job from being read.
     slips: Vec<Slip>,
@@ -59,6 +62,15 @@ struct Field {
     wrong: String,
     /// What to type instead.
     instead: Vec<String>,
+}
+
+/// A part of the whole stair.
+#[derive(Serialize)]
+struct PartShown {
+    table: &'static str,
+    is_there: bool,
+    /// What stands there and is changed in the file alone.
+    apart: Vec<String>,
 }
 
 /// In a word, whether there is a stair.
@@ -121,7 +133,7 @@ pub(super) fn state(document: &Document) -> State {
     let (can_undo, can_redo) = document.steps();
     let (verdict, slips, shown) = tape.tells(|| match &worked {
         Ok(set) => (verdict(set), Vec::new(), shown(set)),
-        Err(error) => unread(error, &fields),
+        Err(error) => unread(error, &fields, document.text()),
     });
     State {
         revision: document.revision,
@@ -136,6 +148,7 @@ pub(super) fn state(document: &Document) -> State {
         said: String::new(),
         tape: tape.unit(),
         fields,
+        parts: PARTS.iter().map(|part| part_shown(document.text(), part)).collect(),
         verdict,
         slips,
         shown,
@@ -208,6 +221,16 @@ fn field(asked: &Question, value: String, bare: Bare, tape: Tape) -> Field {
     field
 }
 
+fn part_shown(text: &str, part: &Part) -> PartShown {
+    let standing = part_of(text, part);
+    let is_there = !matches!(standing, Some(Standing::Nowhere) | None);
+    let apart = match standing {
+        Some(Standing::Apart(each)) => each,
+        _ => Vec::new(),
+    };
+    PartShown { table: part.table, is_there, apart }
+}
+
 fn verdict(set: &Set) -> Verdict {
     let of = |severity: Severity| {
         set.all_findings().filter(|of| of.severity == severity && of.waived.is_none()).count()
@@ -216,7 +239,7 @@ fn verdict(set: &Set) -> Verdict {
     let said = |count: usize, one: &str, several: &str| {
         format!("{count} {}", if count == 1 { one } else { several })
     };
-    let by_hand = set.members.iter().all(|member| member.workup.job.by_hand);
+    let by_hand = set.is_by_hand();
     let (kind, say) = match (refusals, warnings) {
         (0, 0) if by_hand => ("clear", "Nothing found against it; laid out by hand".to_string()),
         (0, 0) => ("clear", "Nothing found against it; it can be made".to_string()),
@@ -231,10 +254,29 @@ fn verdict(set: &Set) -> Verdict {
     Verdict { kind, say }
 }
 
+/// Whether a word is the key of a question, or the table of which it is the first.
+fn is_of(asked: &Question, word: &str) -> bool {
+    let table = word.trim_matches(['[', ']']);
+    let first = || QUESTIONS.iter().find(|of| of.part().is_some_and(|part| part.table == table));
+    word == asked.key || word.starts_with('[') && first() == Some(asked)
+}
+
+/// The question whose key stands on a line of a text, below the heading of its table.
+fn on_line(text: &str, line: usize) -> Option<&'static Question> {
+    let heading = |line: &&str| line.trim_start().starts_with('[');
+    let above: Vec<&str> = text.lines().take(line).collect();
+    let table =
+        above.iter().rev().copied().find(heading).map_or("", |of| {
+            of.split('#').next().unwrap_or_default().trim().trim_matches(['[', ']'])
+        });
+    let (key, _) = above.last()?.split_once('=')?;
+    question([table, key.trim()].join(".").trim_start_matches('.'))
+}
+
 /// What is said of a job that cannot be read.
-fn unread(error: &Error, fields: &[Field]) -> (Verdict, Vec<Slip>, Option<Shown>) {
+fn unread(error: &Error, fields: &[Field], text: &str) -> (Verdict, Vec<Slip>, Option<Shown>) {
     let field = |what: &str| {
-        let named = |of: &&Question| what.split([' ', ':', ',']).any(|word| word == of.key);
+        let named = |of: &&Question| what.split([' ', ':', ',']).any(|word| is_of(of, word));
         let asked = QUESTIONS.iter().filter(named).map(|of| of.key).next();
         // A table is missing where its first key is.
         asked.or_else(|| match what {
@@ -245,7 +287,9 @@ fn unread(error: &Error, fields: &[Field]) -> (Verdict, Vec<Slip>, Option<Shown>
     };
     let slip = |slip: &Error| {
         let say = slip.sentence();
+        let line = slip.place().and_then(|place| place.line_column).map(|(line, _)| line);
         let field = field(slip.what()).or_else(|| field(&say));
+        let field = field.or_else(|| on_line(text, line?).map(|asked| asked.key));
         Slip { field, say }
     };
     let slips: Vec<Slip> = error.slips().map(slip).collect();
@@ -316,8 +360,14 @@ fn one(finding: &Finding) -> Found {
 fn drawings(workup: &Workup) -> Vec<String> {
     let Some(outline) = &workup.outline else { return Vec::new() };
     let subject = Subject::of(workup, outline);
-    if workup.job.stringer.housed().is_some() {
-        return sheets(&subject, Some(Paper::A3)).iter().take(1).map(to_svg).collect();
+    let face = || sheets(&subject, Some(Paper::A3)).into_iter().next();
+    match workup.job.stringer {
+        Stringer::Housed(_) => return face().iter().map(to_svg).collect(),
+        Stringer::Cleated(_) => {
+            let standing = elevation_within(&subject, ELEVATION_MM.0, ELEVATION_MM.1);
+            return std::iter::once(standing).chain(face()).map(|page| to_svg(&page)).collect();
+        }
+        Stringer::Cut => {}
     }
     let (elevation, board) = (ELEVATION_MM, BOARD_MM);
     [elevation_within(&subject, elevation.0, elevation.1), board_within(&subject, board.0, board.1)]

@@ -2,6 +2,7 @@
 
 pub use super::table::as_built::*;
 pub use super::table::boards::*;
+pub use super::table::cleats::*;
 pub use super::table::control::*;
 pub use super::table::ends::*;
 pub use super::table::holding::*;

@@ -5,6 +5,7 @@ use std::fmt;
 
 use serde::ser::SerializeStruct;
 
+use super::table::cleats::CleatFasteners;
 use super::table::rules::{GuardWanted, HandrailWanted};
 use super::table::stair::NotChecked;
 use super::{Code, Kind, Place, Value};
@@ -172,8 +173,10 @@ impl Finding {
     /// What it asks to look at on site; `None` where it tells of this stair. A rule's own asking is
     /// no fault that was found: it goes on a list of its own.
     pub fn site_item(&self) -> Option<SiteItem> {
-        let is_looked_at =
-            self.is::<NotChecked>() || self.is::<HandrailWanted>() || self.is::<GuardWanted>();
+        let is_looked_at = self.is::<NotChecked>()
+            || self.is::<HandrailWanted>()
+            || self.is::<GuardWanted>()
+            || self.is::<CleatFasteners>();
         let asks = self.value("asks").filter(|_| is_looked_at)?;
         let (what, asks) = (self.place.to_string(), asks.to_string());
         Some(SiteItem { what, asks, source: self.source.clone() })

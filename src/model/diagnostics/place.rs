@@ -19,6 +19,8 @@ pub enum Numbered {
     SetUp,
     /// A landing, from the bottom.
     Landing,
+    /// A cleat or steel angle, from the bottom.
+    Cleat,
 }
 
 /// Where a finding lies.
@@ -61,6 +63,7 @@ impl fmt::Display for Numbered {
             Self::Piece => "piece",
             Self::SetUp => "set-up",
             Self::Landing => "landing",
+            Self::Cleat => "cleat",
         })
     }
 }

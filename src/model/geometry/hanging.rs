@@ -27,6 +27,8 @@ pub struct Cutting<'a> {
     pub ways: &'a [Segment],
     /// The tool's radius, in mm.
     pub radius: f64,
+    /// The same of another tool that was there before, if one was.
+    pub before: Option<(&'a [Segment], f64)>,
     /// What is made, each a closed ring; what stays inside one is one body, however thin a part of
     /// it is.
     pub bodies: &'a [Vec<Segment>],
@@ -112,8 +114,13 @@ impl Cutting<'_> {
 
     /// What stays where a margin of half a web is taken off everything.
     fn remains(&self, web: f64) -> Option<Parts> {
-        let mut remains =
-            Remains::of(self.plate.grown(-web / 2.0), self.ways, self.radius + web / 2.0)?;
+        let own = Some((self.ways, self.radius));
+        let cuts: Vec<(&[Segment], f64)> = own
+            .into_iter()
+            .chain(self.before)
+            .map(|(ways, radius)| (ways, radius + web / 2.0))
+            .collect();
+        let mut remains = Remains::of_each(self.plate.grown(-web / 2.0), &cuts)?;
         self.bodies.iter().for_each(|ring| remains.hold_together(ring));
         Some(remains.parts())
     }
@@ -175,9 +182,18 @@ mod tests {
     }
 
     fn hanging(ways: &[Segment], bodies: &[Vec<Segment>], anchor: Anchor<'_>) -> Hanging {
-        Cutting { plate: PLATE, ways, radius: 3.0, bodies, anchor, web: 6.0, crumb: 490.0 }
-            .hanging()
-            .unwrap()
+        Cutting {
+            plate: PLATE,
+            ways,
+            radius: 3.0,
+            before: None,
+            bodies,
+            anchor,
+            web: 6.0,
+            crumb: 490.0,
+        }
+        .hanging()
+        .unwrap()
     }
 
     #[test]

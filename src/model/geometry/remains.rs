@@ -117,6 +117,11 @@ impl Remains {
     /// What stays of a plate when a tool of a radius in mm has gone along ways; `None` where that
     /// would be endless work.
     pub fn of(plate: Bounds, ways: &[Segment], radius: f64) -> Option<Self> {
+        Self::of_each(plate, &[(ways, radius)])
+    }
+
+    /// The same of several tools, each with its ways and its radius in mm.
+    pub fn of_each(plate: Bounds, cuts: &[(&[Segment], f64)]) -> Option<Self> {
         let rows = (plate.height() / ROW_MM).ceil().max(1.0);
         if !(plate.width() > 0.0 && plate.height() > 0.0 && rows < MOST_MEETINGS) {
             return Some(Self::none(plate));
@@ -125,7 +130,7 @@ impl Remains {
         let row_of = |y: f64| ((y - plate.min.y) / height).floor().clamp(0.0, rows - 1.0) as usize;
         let mut strips: Vec<Strip> = Vec::new();
         let mut meetings = 0.0;
-        for capsule in Capsule::covering(ways, radius) {
+        for capsule in cuts.iter().flat_map(|(ways, radius)| Capsule::covering(ways, *radius)) {
             let (low, high) = capsule.reach();
             if high >= plate.min.y && low <= plate.max.y {
                 let (first, last) = (row_of(low), row_of(high));

@@ -24,7 +24,7 @@ const MOST_JOINT_MM: f64 = 2_000.0;
 impl Resolver<'_> {
     /// The total rise as typed; the rise at the head where the ground falls and the rest is solved.
     pub(super) fn total_rise(&mut self, raw: &JobFile) -> Result<Length, Error> {
-        match (&raw.rise.get_ref().total, &raw.ground) {
+        match (&raw.rise().total, &raw.ground) {
             (Some(total), None) => self.positive("rise.total", total, MOST_TOTAL_RISE_MM),
             (None, Some(ground)) => {
                 self.positive("ground.at_head", &ground.get_ref().at_head, MOST_TOTAL_RISE_MM)
@@ -45,13 +45,21 @@ impl Resolver<'_> {
 
     /// Nothing hangs on a rise that is missing but what is worked out of it: the rest is read on.
     fn no_rise(&self, raw: &JobFile) -> Error {
-        Error::new(ErrorKind::Input, "a key is missing in this job")
-            .at(self.place(raw.rise.span()))
-            .found("no `total`")
+        let (what, found, where_to) = match &raw.rise {
+            Some(_) => ("a key is missing in this job", "no `total`", "a line below [rise]"),
+            None => (
+                "the table [rise] is missing in this job",
+                "no [rise]",
+                "a line [rise], and below it",
+            ),
+        };
+        Error::new(ErrorKind::Input, what)
+            .at(self.place(raw.rise.as_ref().map_or(0..0, |rise| rise.span())))
+            .found(found)
             .allowed("`total` or `rough` must be given, or the table [ground] with the rise at the head")
-            .hint(
-                "a line below [rise]: total = your own measure with its unit in quote marks (only the form: \"26 3/4 in\", \"680 mm\")",
-            )
+            .hint(format!(
+                "{where_to}: total = your own measure with its unit in quote marks (only the form: \"26 3/4 in\", \"680 mm\")"
+            ))
     }
 
     pub(super) fn around(

@@ -4,6 +4,7 @@
 use toml_edit::{DocumentMut, Item, Table, TableLike, Value, value};
 
 use super::form::JOB;
+use super::whole::part;
 use crate::units::{Bare, Tape, read_length};
 
 /// Where a comment begins behind a key and its value.
@@ -56,7 +57,7 @@ pub fn texts_of<'k>(
     let stands = |key: &str| {
         let mut item = document.as_item();
         for part in key.split('.') {
-            item = item.as_table_like()?.get(part)?;
+            item = keys_in(item)?.get(part)?;
         }
         match item.as_value()? {
             Value::String(text) => Some(text.value().clone()),
@@ -85,13 +86,31 @@ fn opened<'a>(root: &'a mut Table, path: &str) -> Option<&'a mut dyn TableLike> 
     let mut table: &mut dyn TableLike = root;
     for part in path.split('.').filter(|part| !part.is_empty()) {
         // A board that is named is opened by whoever knows its size.
-        if table.get(part).is_some_and(|item| !item.is_table_like()) {
+        if table.get(part).is_some_and(Item::is_str) {
             table.remove(part);
         }
         let item = table.entry(part).or_insert_with(|| Item::Table(unwritten()));
-        table = item.as_table_like_mut()?;
+        table = keys_in_mut(item)?;
     }
     Some(table)
+}
+
+/// The keys of a table, or of the only one where several may be.
+pub(super) fn keys_in(item: &Item) -> Option<&dyn TableLike> {
+    match item {
+        Item::ArrayOfTables(tables) if tables.len() == 1 => {
+            tables.get(0).map(|table| table as &dyn TableLike)
+        }
+        item => item.as_table_like(),
+    }
+}
+
+fn keys_in_mut(item: &mut Item) -> Option<&mut dyn TableLike> {
+    if let Item::ArrayOfTables(tables) = item {
+        let only = if tables.len() == 1 { tables.get_mut(0) } else { None };
+        return only.map(|table| table as &mut dyn TableLike);
+    }
+    item.as_table_like_mut()
 }
 
 /// A table whose heading is written only once something stands below it.
@@ -119,17 +138,17 @@ fn set(table: &mut dyn TableLike, name: &str, mut new: Value, comment: &str) {
     }
 }
 
-/// Whether a job is read without this table.
+/// Whether a job is read without this table, and nobody asks for it by its heading alone.
 fn may_be_left_out(path: &str) -> bool {
-    let top = path.split('.').next();
-    JOB.iter().any(|key| Some(key.name) == top && key.wanted.is_none())
+    let top = path.split('.').next().unwrap_or_default();
+    part(top).is_none() && JOB.iter().any(|key| key.name == top && key.wanted.is_none())
 }
 
 /// Takes a key out; comments above it go to what stands below it.
 fn take_out(root: &mut Table, path: &str, name: &str) {
     let mut table: &mut dyn TableLike = root;
     for part in path.split('.').filter(|part| !part.is_empty()) {
-        let Some(inner) = table.get_mut(part).and_then(Item::as_table_like_mut) else { return };
+        let Some(inner) = table.get_mut(part).and_then(keys_in_mut) else { return };
         table = inner;
     }
     let above = table
@@ -194,6 +213,19 @@ mod tests {
         let text = with(&text, "board.width", Answer::Text("11 in".into()));
         assert!(text.contains("[board]\nwidth = \"11 in\"") && !text.contains("2x12"), "{text}");
         assert_eq!(with_key("[rise\n", "rise.total", &Answer::Count(1), ""), None);
+    }
+
+    #[test]
+    fn of_several_landings_none_is_changed_and_of_one_its_keys_are() {
+        let one = "[[landing]]\nafter = 4   # mine\n";
+        assert_eq!(text_of(one, "landing.after").as_deref(), Some("4"));
+        assert_eq!(with(one, "landing.after", Answer::Count(5)), one.replace('4', "5"));
+        let emptied = with("[[landing]]\nafter = 4\n", "landing.after", Answer::Left);
+        assert_eq!(emptied, "[[landing]]\n");
+        let two = format!("{one}{one}");
+        assert_eq!(text_of(&two, "landing.after"), None);
+        assert_eq!(with_key(&two, "landing.after", &Answer::Count(5), ""), None);
+        assert_eq!(with(&two, "landing.after", Answer::Left), two);
     }
 
     #[test]

@@ -3,7 +3,8 @@
 use super::around::Joint;
 use super::job_file::{FootFile, HeadFile, JobFile, StandsOnFile, TieFile};
 use super::parts::{
-    Foot, Head, MOST_RISERS, MOST_TOTAL_RISE_MM, Meets, Rise, RiserChoice, StandsOn, Tie, Tread,
+    Foot, Head, Job, MOST_RISERS, MOST_TOTAL_RISE_MM, Meets, Rise, RiserChoice, StandsOn, Tie,
+    Tread,
 };
 use super::resolve::Resolver;
 use crate::diagnostics::{Error, ErrorKind};
@@ -16,12 +17,24 @@ const SAME_SPACER_MM: f64 = 0.01;
 /// The most characters of what a stringer stands on.
 const LONGEST_NAME: usize = 40;
 
+impl Job {
+    /// Level from the plumb cut to what the riser board at the head stands on and the top tread ends
+    /// at: the rim, a spacer away. A hanger board reaches as high as the framing, in front of the rim:
+    /// that board's own face, which is where the plumb cut is. A flush top tread that lies over the
+    /// framing lies over the board too.
+    pub fn head_gap(&self) -> Length {
+        let is_hanger = matches!(self.around.joint, Some(Joint::HangerBoard { .. }));
+        let is_over = self.head.meets == Meets::Flush && self.tread.thickness <= self.head.finish;
+        if is_hanger && !is_over { Length::ZERO } else { self.head.spacer }
+    }
+}
+
 impl Resolver<'_> {
     /// The rise, finished to finished. Of one that was measured rough, from what the stringer will
     /// stand on to the top of the framing, the finish below comes off, and what is under the seat
     /// and the finish above are added.
     pub(super) fn rise(&mut self, job: &JobFile, head: &Head, foot: &Foot) -> Result<Rise, Error> {
-        let raw = job.rise.get_ref();
+        let raw = job.rise();
         let finish_to_come =
             self.optional("rise.finish_to_come", &raw.finish_to_come, 300.0, Length::ZERO)?;
         let (total, rough) = match (&raw.rough, &raw.total, &job.ground) {
@@ -71,7 +84,7 @@ impl Resolver<'_> {
     }
 
     fn riser_choice(&mut self, job: &JobFile, meets: Meets) -> Result<RiserChoice, Error> {
-        let raw = job.rise.get_ref();
+        let raw = job.rise();
         let least = meets.fewest_risers() as i64;
         match (&raw.risers, &raw.aim) {
             (Some(risers), Some(aim)) => {

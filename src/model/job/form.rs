@@ -59,11 +59,12 @@ pub(super) const JOB: &[Key] = &[
     key("rules", Profile("rules")),
     key("stairs", Count),
     key("units", Word(&["in", "mm"])),
-    wanted("rise", Table(RISE), "the total rise and the risers"),
+    key("rise", Table(RISE)),
     wanted("tread", Table(TREAD), "the treads"),
     wanted("head", Table(HEAD), "the upper end"),
     key("foot", Table(FOOT)),
     key("housed", Table(HOUSED)),
+    key("cleat", Table(CLEAT)),
     wanted("board", TableOrBoard(BOARD), "the board that the stringer is made of"),
     key("boards", Table(STOCK)),
     key("cut", Table(CUT)),
@@ -150,6 +151,22 @@ const HOUSED: &[Key] = &[
     key("wedge", Length),
     key("edge_above", Length),
     key("land", Length),
+];
+
+const CLEAT: &[Key] = &[
+    key("with", Word(&["wood", "angle"])),
+    wanted("thickness", Length, "how thick the cleat is, or the steel of the angle"),
+    wanted("height", Length, "how high the cleat is, or the angle's leg on the stringer"),
+    key("leg", Length),
+    key("length", Length),
+    key("set_back", Length),
+    key("edge_above", Length),
+    key("hand", Word(&["left", "right"])),
+    key("holes", Word(&["drilled", "marked", "none"])),
+    key("hole", Length),
+    key("count", Count),
+    key("end", Length),
+    key("edge", Length),
 ];
 
 const BOARD: &[Key] = &[
@@ -347,6 +364,8 @@ pub(super) const OTHER_NAMES: &[(&str, &str, &str)] = &[
     ("rim_height", "head", "rim_depth"),
     ("depth", "board", "width"),
     ("height", "board", "width"),
+    ("diameter", "cleat", "hole"),
+    ("setback", "cleat", "set_back"),
     ("copies", "cut", "quantity"),
     ("count", "cut", "quantity"),
     ("number", "cut", "quantity"),

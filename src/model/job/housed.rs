@@ -4,7 +4,6 @@ use serde::Deserialize;
 
 use super::job_file::HousedFile;
 use super::resolve::Resolver;
-use super::stringer::Stringer;
 use crate::diagnostics::Error;
 use crate::units::Length;
 
@@ -66,11 +65,7 @@ impl Hand {
 }
 
 impl Resolver<'_> {
-    pub(super) fn stringer(&mut self, raw: Option<&HousedFile>) -> Result<Stringer, Error> {
-        raw.map_or(Ok(Stringer::Cut), |raw| self.housed(raw).map(Stringer::Housed))
-    }
-
-    fn housed(&mut self, raw: &HousedFile) -> Result<Housed, Error> {
+    pub(super) fn housed(&mut self, raw: &HousedFile) -> Result<Housed, Error> {
         Ok(Housed {
             hand: raw.hand,
             depth: self.positive("housed.depth", &raw.depth, 100.0)?,

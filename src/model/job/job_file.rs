@@ -7,6 +7,7 @@ use super::around_file::{
     AcrossFile, BuiltFile, GroundFile, JointFile, LandingFile, LoadFile, MoistureFile, OpeningFile,
     RailFile, SkirtsFile, StairFile, StepsFile,
 };
+use super::cleat::{CleatHoles, CleatWith};
 use super::housed::Hand;
 use super::parts::{Corners, Long, Meets};
 use super::pattern::MarksAsked;
@@ -22,12 +23,14 @@ pub(super) struct JobFile {
     pub rules: Option<Spanned<String>>,
     pub stairs: Option<Spanned<i64>>,
     pub units: Option<UnitsFile>,
-    pub rise: Spanned<RiseFile>,
+    #[serde(default)]
+    pub rise: Option<Spanned<RiseFile>>,
     pub tread: TreadFile,
     pub head: HeadFile,
     #[serde(default)]
     pub foot: FootFile,
-    pub housed: Option<HousedFile>,
+    pub housed: Option<Spanned<HousedFile>>,
+    pub cleat: Option<Spanned<CleatFile>>,
     #[serde(deserialize_with = "board")]
     pub board: BoardFile,
     pub boards: Option<StockBoardsFile>,
@@ -63,6 +66,17 @@ impl UnitsFile {
             Self::Inches => Tape::Inches,
             Self::Millimetres => Tape::Metric,
         }
+    }
+}
+
+/// A table that is left out where the ground gives the rise.
+const NO_RISE: &RiseFile =
+    &RiseFile { total: None, rough: None, risers: None, aim: None, finish_to_come: None };
+
+impl JobFile {
+    /// The rise; of a job without the table one that says nothing.
+    pub(super) fn rise(&self) -> &RiseFile {
+        self.rise.as_ref().map_or(NO_RISE, Spanned::get_ref)
     }
 }
 
@@ -140,6 +154,24 @@ pub(super) struct HousedFile {
     pub wedge: Option<Len>,
     pub edge_above: Option<Len>,
     pub land: Option<Len>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CleatFile {
+    pub with: Option<CleatWith>,
+    pub thickness: Len,
+    pub height: Len,
+    pub leg: Option<Len>,
+    pub length: Option<Len>,
+    pub set_back: Option<Len>,
+    pub edge_above: Option<Len>,
+    pub hand: Option<Hand>,
+    pub holes: Option<CleatHoles>,
+    pub hole: Option<Len>,
+    pub count: Option<Spanned<i64>>,
+    pub end: Option<Len>,
+    pub edge: Option<Len>,
 }
 
 #[derive(Deserialize)]

@@ -91,23 +91,6 @@ impl Job {
     pub fn stands_over(&self) -> Length {
         self.flight_of.as_ref().map_or(Length::ZERO, |of| of.foot)
     }
-
-    /// That the stair is one flight.
-    ///
-    /// # Errors
-    /// Where it has landings: `what` is done a flight at a time.
-    pub fn is_one_flight(&self, what: &str) -> Result<(), Error> {
-        if self.landings.is_empty() {
-            return Ok(());
-        }
-        Err(Error::new(
-            ErrorKind::Refused,
-            format!("a stair with landings is not {what} as a whole"),
-        )
-        .found(format!("{} flights", self.landings.len() + 1))
-        .allowed("a job of one flight")
-        .hint("write a job of each flight alone, without [[landing]]: `seatcut solve` shows the rise and the risers of each"))
-    }
 }
 
 impl Resolver<'_> {
@@ -129,10 +112,12 @@ impl Resolver<'_> {
     fn go_with_landings(&self, raw: &JobFile, first: &Spanned<LandingFile>) -> Result<(), Error> {
         let here = |what: &str| Error::new(ErrorKind::Input, what).at(self.place(first.span()));
         if raw.stair.is_none() {
-            return Err(here("[[landing]] needs to know how wide the stair is")
-                .found("no stair.width")
-                .allowed("the table [stair] with width")
-                .hint("a line [stair], and below it width as measured over the outer stringers"));
+            return Err(here(
+                "stair.width is missing: [[landing]] needs to know how wide the stair is",
+            )
+            .found("no stair.width")
+            .allowed("the table [stair] with width")
+            .hint("a line [stair], and below it width as measured over the outer stringers"));
         }
         if raw.ground.is_some() {
             return Err(here("[[landing]] and [ground] do not go together")

@@ -6,6 +6,7 @@ mod as_built;
 mod beside;
 mod bounds;
 mod by_hand;
+mod cleat;
 mod edit;
 mod ends;
 mod figures;
@@ -33,18 +34,20 @@ mod stock_boards;
 mod stringer;
 mod thickness;
 mod volume;
+mod whole;
 
 pub use around::{
     Around, AsBuilt, BoardGrain, Ground, Joint, Load, MOST_MOISTURE_PERCENT, Middle,
     MoistureContent, Remeasured, RiseAcross, Room, Seat, StairWidth, TreadRoom,
 };
 pub use as_built::read_built;
+pub use cleat::{CleatHoles, CleatOf, Cleated};
 pub use edit::{Answer, text_of, texts_of, typed_length, with_key};
 pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
 pub use landing::{FlightOf, Landing, NextOn, Turn};
 pub use opening::Opening;
-pub use order::{Order, OrderHead, OrderLine, TextKind, kind_of_text, order_of};
+pub use order::{Order, OrderHead, OrderLine, TextKind, Whose, kind_of_text, order_of};
 pub use parts::{
     Board, Clamp, Corners, Cut, Follow, Foot, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS,
     MOST_TOTAL_RISE_MM, Makes, Meets, Outsides, Rise, RiserChoice, Sharing, StandsOn, Tie, Tread,
@@ -60,3 +63,4 @@ pub use stock::{Held, MOST_KINDS, Stock, Taken, taken_off};
 pub use stock_boards::{MeasuredBoard, Narrow, StockBoards};
 pub use stringer::Stringer;
 pub use thickness::Thickness;
+pub use whole::{PARTS, Part, Standing, part, part_of, with_part};

@@ -4,8 +4,8 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use crate::diagnostics::Error;
 use crate::diagnostics::visible::is_hidden;
+use crate::diagnostics::{Error, Position};
 use crate::profile::reader::Reader;
 
 /// An order: whose it is, and its jobs.
@@ -20,7 +20,7 @@ pub struct Order {
 }
 
 /// Whose an order is: what stands on everything that is made for it.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct OrderHead {
     /// What it is called.
     pub title: Option<String>,
@@ -47,6 +47,89 @@ impl OrderHead {
         ];
         lines.into_iter().flatten().collect()
     }
+
+    /// Number, customer and due in one line; empty where none is given.
+    pub fn in_a_line(&self) -> String {
+        let word = |what: &str, of: &Option<String>| of.as_ref().map(|of| format!("{what} {of}"));
+        let words =
+            [word("order", &self.number), word("customer", &self.customer), word("due", &self.due)];
+        let line = words.into_iter().flatten().collect::<Vec<_>>().join(", ");
+        let mut letters = line.chars();
+        letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+    }
+}
+
+/// The most orders that are named one by one on what is made for several.
+const MOST_NAMED: usize = 6;
+
+/// Whose something is that is made for one line of an order, or for several: each of them once.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Whose(Vec<OrderHead>);
+
+impl Whose {
+    /// Of those lines that say anything; nobody's where none does.
+    pub fn of<'a>(lines: impl IntoIterator<Item = &'a OrderHead>) -> Self {
+        let mut each: Vec<OrderHead> = Vec::new();
+        for line in lines {
+            if *line != OrderHead::default() && !each.contains(line) {
+                each.push(line.clone());
+            }
+        }
+        Self(each)
+    }
+
+    /// The title of the order, where it is one order's.
+    pub fn title(&self) -> Option<&str> {
+        let title = self.0.first()?.title.as_deref()?;
+        self.0.iter().all(|of| of.title.as_deref() == Some(title)).then_some(title)
+    }
+
+    /// All that is said: of one order a line for each, of several a line an order and their notes.
+    pub fn lines(&self) -> Vec<String> {
+        match &self.0[..] {
+            [] => Vec::new(),
+            [one] => one.lines(),
+            several => {
+                let named = self.named();
+                let mut notes: Vec<String> = Vec::new();
+                for note in several.iter().filter_map(|of| of.note.as_ref()) {
+                    let note = format!("Note {note}");
+                    if !notes.contains(&note) && notes.len() < MOST_NAMED {
+                        notes.push(note);
+                    }
+                }
+                named.into_iter().chain(notes).collect()
+            }
+        }
+    }
+
+    /// Number, customer and due of all of them in one line.
+    pub fn in_a_line(&self) -> String {
+        self.named().join("; ")
+    }
+
+    /// A line for each, the last one saying how many more there are.
+    fn named(&self) -> Vec<String> {
+        let mut lines: Vec<String> = Vec::new();
+        for line in self.0.iter().map(OrderHead::in_a_line).filter(|line| !line.is_empty()) {
+            if !lines.contains(&line) {
+                lines.push(line);
+            }
+        }
+        if lines.len() > MOST_NAMED {
+            let more = lines.len() - MOST_NAMED;
+            lines.truncate(MOST_NAMED);
+            lines.push(format!("and {more} more, by the work list"));
+        }
+        lines
+    }
+
+    /// The same without the orders' titles, for what has them over it.
+    pub fn untitled(&self) -> Self {
+        let heads: Vec<OrderHead> =
+            self.0.iter().map(|of| OrderHead { title: None, ..of.clone() }).collect();
+        Self::of(&heads)
+    }
 }
 
 /// A job of an order.
@@ -54,6 +137,8 @@ impl OrderHead {
 pub struct OrderLine {
     /// The job's file, from the order's folder.
     pub file: String,
+    /// Where the order says so.
+    pub at: Position,
     /// How many times the job's own quantity is made.
     pub count: usize,
     /// For whom, where not for the order's own customer.
@@ -77,6 +162,7 @@ struct OrderFile {
     due: Option<Spanned<String>>,
     note: Option<Spanned<String>>,
     stock: Option<Spanned<String>>,
+    #[serde(default)]
     job: Vec<LineFile>,
 }
 
@@ -101,11 +187,42 @@ pub enum TextKind {
     Measurements,
     /// What lies in a shop's rack.
     Stock,
+    /// Nothing that means anything: no key at all.
+    Empty,
+}
+
+impl TextKind {
+    /// What it is, and which command takes a file of this kind; none for a job.
+    pub fn told(self) -> Option<(&'static str, &'static str)> {
+        match self {
+            Self::Job => None,
+            Self::Order => Some((
+                "an order: it lists jobs and is none itself",
+                "seatcut make ORDER -o DIR; anything else takes the file of one of its jobs",
+            )),
+            Self::Profile => {
+                Some(("a profile", "name its path in a job: rules, cut.machine or cut.material"))
+            }
+            Self::Measurements => {
+                Some(("measurements of a stair as built", "seatcut fit JOB MEASUREMENTS"))
+            }
+            Self::Stock => Some((
+                "a stock file: what lies in a rack",
+                "seatcut make JOB -o DIR --stock STOCK, or stock = \"STOCK\" in an order",
+            )),
+            Self::Empty => Some((
+                "an empty file",
+                "seatcut new FILE writes a job with every key that there is, seatcut ask FILE asks for yours",
+            )),
+        }
+    }
 }
 
 /// Keys and tables that only a job has.
 const OF_A_JOB: [&str; 9] =
     ["title", "rules", "rise", "ground", "tread", "head", "foot", "board", "cut"];
+/// Keys of an order beside its jobs; a text that has nothing else is one whose jobs are missing.
+const OF_AN_ORDER: [&str; 6] = ["title", "customer", "number", "due", "note", "stock"];
 /// Keys that every profile has and no job.
 const OF_A_PROFILE: [&str; 2] = ["kind", "about"];
 
@@ -117,9 +234,15 @@ pub fn kind_of_text(text: &str) -> TextKind {
     };
     let lists = |key: &str| table.get(key).is_some_and(toml::Value::is_array);
     let has = |keys: &[&str]| keys.iter().any(|key| table.contains_key(*key));
+    // Somebody may type a job's [board] in double brackets.
+    let of_a_job_beside_boards =
+        OF_A_JOB.iter().any(|key| *key != "board" && table.contains_key(*key));
     match () {
-        () if lists("job") => TextKind::Order,
-        () if lists("board") || lists("sheet") => TextKind::Stock,
+        () if table.is_empty() => TextKind::Empty,
+        () if lists("job") || table.keys().all(|key| OF_AN_ORDER.contains(&key.as_str())) => {
+            TextKind::Order
+        }
+        () if (lists("board") || lists("sheet")) && !of_a_job_beside_boards => TextKind::Stock,
         () if has(&OF_A_JOB) => TextKind::Job,
         () if has(&OF_A_PROFILE) => TextKind::Profile,
         () if has(&["built"]) => TextKind::Measurements,
@@ -137,6 +260,13 @@ pub fn order_of(file: &str, text: &str) -> Result<Option<Order>, Error> {
     }
     let reader = Reader::new(file, text);
     let raw: OrderFile = reader.parse("order")?;
+    if raw.job.is_empty() {
+        let hint = "[[job]] on a line, and below it file = \"porch.toml\"; or, where this is meant for a job, \
+                    its tables: [rise], [tread], [head], [board]";
+        return Err(reader
+            .error("this order lists no job", "no table [[job]]", hint)
+            .allowed("a table [[job]] for each job that it is made of"));
+    }
     if let Some(first) = raw.job.first().filter(|_| raw.job.len() > MOST_JOBS) {
         let (found, allowed) =
             (format!("{} jobs", raw.job.len()), format!("{MOST_JOBS} jobs at most"));
@@ -165,6 +295,7 @@ pub fn order_of(file: &str, text: &str) -> Result<Option<Order>, Error> {
         }
         lines.push(OrderLine {
             file: line.file.get_ref().clone(),
+            at: reader.place(line.file.span()),
             count: count as usize,
             customer: words(&reader, "job.customer", &line.customer, LONGEST_TEXT)?,
         });
@@ -257,8 +388,22 @@ mod tests {
         assert_eq!(kind_of_text("[[ job ]]\nfile = \"a.toml\"\n"), TextKind::Order);
         // What is meant for one of them and cannot be read is told as such.
         assert_eq!(kind_of_text("[[job]]\nfile = \n"), TextKind::Order);
-        for text in ["", "titel = \"x\"", "title = \n", "kind = \"machine\"\ntitle = \"x\""] {
+        for text in [
+            "titel = \"x\"",
+            "title = \n",
+            "kind = \"machine\"\ntitle = \"x\"",
+            "[[board]]\nwidth = \"11 1/4 in\"\n[rise]\ntotal = \"35 in\"\n",
+        ] {
             assert_eq!(kind_of_text(text), TextKind::Job, "{text}");
+        }
+        for text in ["", "# nothing yet\n"] {
+            assert_eq!(kind_of_text(text), TextKind::Empty, "{text}");
+        }
+        // An order whose jobs are missing is no job.
+        for text in ["title = \"x\"", "customer = \"Harbour Inn\"\nnumber = \"114\""] {
+            assert_eq!(kind_of_text(text), TextKind::Order, "{text}");
+            let error = order_of("order.toml", text).unwrap_err().to_string();
+            assert!(error.contains("lists no job") && error.contains("[[job]]"), "{error}");
         }
     }
 }

@@ -41,7 +41,7 @@ pub struct Job {
     pub head: Head,
     /// The lower end.
     pub foot: Foot,
-    /// Cut or housed.
+    /// Cut, housed or with cleats.
     pub stringer: Stringer,
     /// The board the stringer is made of.
     pub board: Board,
@@ -108,6 +108,9 @@ impl fmt::Debug for Job {
         if let Some(rail) = &self.rail {
             words.field("rail", rail);
         }
+        if let Some(cleated) = self.stringer.cleated() {
+            words.field("cleated", cleated);
+        }
         if let Some(flight_of) = &self.flight_of {
             words.field("flight_of", flight_of);
         }
@@ -120,7 +123,7 @@ impl Job {
     pub fn plate(&self) -> Option<&Tie> {
         match self.stringer {
             Stringer::Cut => self.foot.tie_plate.as_ref(),
-            Stringer::Housed(_) => None,
+            Stringer::Housed(_) | Stringer::Cleated(_) => None,
         }
     }
 

@@ -2,6 +2,7 @@
 //! question with its key, what it is for, and what is usual. Whoever asks, asks these.
 
 use super::edit::{Answer, with_key};
+use super::whole::{Part, part};
 use crate::profile::{embedded, names_of};
 use crate::units::Tape;
 
@@ -26,13 +27,15 @@ pub enum Step {
     Risers,
     /// What is cut on what.
     Cut,
-    /// Where the stringers stand and what they carry.
+    /// What stands beside the stringers: [`super::PARTS`], and how wide the stair is.
+    Whole,
+    /// What it is called, and what the stringers carry.
     Beam,
 }
 
 impl Step {
     /// Every step in its order.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Rise,
         Self::Finishes,
         Self::Run,
@@ -42,6 +45,7 @@ impl Step {
         Self::Foot,
         Self::Risers,
         Self::Cut,
+        Self::Whole,
         Self::Beam,
     ];
 
@@ -57,6 +61,7 @@ impl Step {
             Self::Foot => "Foot",
             Self::Risers => "Risers",
             Self::Cut => "Cut",
+            Self::Whole => "Whole stair",
             Self::Beam => "Name, beam check",
         }
     }
@@ -106,6 +111,11 @@ pub struct Question {
 }
 
 impl Question {
+    /// The part of the whole stair that it belongs to; none for what every stair has.
+    pub fn part(&self) -> Option<&'static Part> {
+        self.key.split_once('.').and_then(|(table, _)| part(table))
+    }
+
     /// What is taken where nothing is said.
     pub fn usual_by(&self, tape: Tape) -> Option<&'static str> {
         match (self.usual, tape) {
@@ -142,7 +152,8 @@ pub fn begun(title: &str, tape: Tape) -> String {
     let named = with_key(BEGUN, "title", &Answer::Text(title.to_string()), "");
     // What is still to be laid stands behind the rise, which is nobody's but the tape's.
     let is_usual = |asked: &&Question| {
-        !matches!(asked.step, Step::Cut | Step::Beam) && !asked.key.starts_with("rise.")
+        !matches!(asked.step, Step::Cut | Step::Whole | Step::Beam)
+            && !asked.key.starts_with("rise.")
     };
     QUESTIONS.iter().filter(is_usual).fold(named.unwrap_or_default(), |text, asked| {
         let usual = asked.usual_by(tape).map(|usual| Answer::Text(usual.to_string()));
@@ -192,6 +203,27 @@ const MAKES: Wanted = Word(&[
     ("stringers", "the stringers themselves"),
     ("pattern", "a master pattern that the stringers are marked or cut by"),
 ]);
+const BACK: Wanted = Word(&[
+    ("butt", "it stands against the riser board behind it"),
+    ("under", "it runs under the riser board behind it"),
+]);
+const SKIRT: Wanted = Word(&[
+    ("open", "it follows the steps, where one sees the side"),
+    ("wall", "a board with a straight top along a wall"),
+]);
+const AT_RISERS: Wanted = Word(&[
+    ("butt", "the riser boards run past an open skirt"),
+    ("mitre", "riser boards and open skirt are mitred, no end grain shows"),
+]);
+const TURN: Wanted = Word(&[
+    ("straight", "the next flight goes straight on"),
+    ("left", "it turns left, for somebody who climbs"),
+    ("right", "it turns right"),
+    ("back", "it goes back beside the one that arrives"),
+]);
+const HAND: Wanted = Word(&[("left", "on the left"), ("right", "on the right")]);
+const NEXT_ON: Wanted =
+    Word(&[("framing", "on its framing, the finish comes later"), ("finish", "on its finish")]);
 
 questions! {
     Rise "rise.total" "Total rise" Length, Measured,
@@ -236,10 +268,54 @@ questions! {
         "of what lies there, as measured: so deep is cut";
     Cut "cut.quantity" "How many" Count, Taken("1", "1"),
         "stringers, or patterns";
+    Whole "stair.width" "Width of the stair" Length, Left,
+        "over the outer stringers: how many there have to be, how long the treads are";
+    Whole "steps.past_sides" "Treads past the stringers" Length, Taken("0 in", "0 mm"),
+        "how far they run past the outer stringers, at each side";
+    Whole "steps.back" "Back of the treads" BACK, Taken("butt", "butt"),
+        "against the riser board behind it, or under it";
+    Whole "skirts.left" "Skirt on the left" SKIRT, Left,
+        "for somebody who climbs";
+    Whole "skirts.right" "Skirt on the right" SKIRT, Left,
+        "for somebody who climbs";
+    Whole "skirts.thickness" "Skirt thickness" Length, Taken("3/4 in", "18 mm"),
+        "as your tape says";
+    Whole "skirts.width" "Width of a wall skirt" Length, Left,
+        "of the board that it is made of";
+    Whole "skirts.at_risers" "Open skirt at the risers" AT_RISERS, Taken("butt", "butt"),
+        "whether it is mitred to the riser boards";
+    Whole "rail.height" "Rail height" Length, Taken("36 in", "900 mm"),
+        "plumb, from the line through the nosings to the top of the rail; your local code decides";
+    Whole "rail.post" "Post" Length, Taken("3 1/2 in", "90 mm"),
+        "its width along the stair";
+    Whole "rail.baluster" "Baluster" Length, Left,
+        "its width along the stair; left out: none are set";
+    Whole "rail.most_gap" "Gap between balusters" Length, Left,
+        "the widest that may be; left out: 3 7/8 in, your local code decides";
+    Whole "rail.most_apart" "Posts apart at most" Length, Left,
+        "centre to centre, level; left out: 6 ft";
+    Whole "opening.length" "Length of the opening" Length, Measured,
+        "level, along the flight, from the riser at its head to the edge of the floor over the foot";
+    Whole "opening.depth" "Floor and ceiling" Length, Measured,
+        "how deep they are: from the upper finish down to the ceiling under it";
+    Whole "opening.from_head" "Opening off the head" Length, Left,
+        "from the riser at the head to where the opening begins; left out: at the head";
+    Whole "landing.after" "Risers below the landing" Count, Measured,
+        "of all risers of the stair";
+    Whole "landing.depth" "Depth of the landing" Length, Measured,
+        "level, along the flight that arrives";
+    Whole "landing.finish" "Finish of the landing" Length, Taken("1 in", "20 mm"),
+        "thickness of its finish above its framing";
+    Whole "landing.turn" "Turn" TURN, Taken("straight", "straight"),
+        "where the next flight goes on";
+    Whole "landing.hand" "Side of a turn back" HAND, Left,
+        "for a turn back only: on which side of the flight that arrives; left out: left";
+    Whole "landing.well" "Well of a turn back" Length, Left,
+        "for a turn back only: between the two flights; left out: none";
+    Whole "landing.next_on" "Next flight stands" NEXT_ON, Taken("framing", "framing"),
+        "what its stringers stand on";
     Beam "title" "Name of the stair" Text, Left,
         "printed on everything; left out: the name of its file";
-    Beam "stair.width" "Width of the stair" Length, Left,
-        "over the outer stringers: how many there have to be";
     Beam "stair.most_spacing" "Stringers apart at most" Length, Left,
         "the limit of the tread's own material, as its maker gives it";
     Beam "board.species" "Species" Text, Left,
@@ -247,7 +323,7 @@ questions! {
     Beam "board.grade" "Grade" Text, Left,
         "as the stamp says: no2, no1, select-structural";
     Beam "load.live" "Live load" Text, Left,
-        "what people weigh, 40 psf say; left out: the rule set's";
+        "what people weigh, 40 psf say, for the beam check: it is made with all three of these";
 }
 
 #[cfg(test)]

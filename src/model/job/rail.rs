@@ -48,7 +48,7 @@ impl Resolver<'_> {
                 "posts are set beside the steps of a cut stringer",
             )
             .at(self.place(span))
-            .found("both [housed] and [rail]")
+            .found(format!("both {} and [rail]", stringer.table()))
             .allowed("[rail] beside a cut stringer")
             .hint("leave out [rail]"));
         }

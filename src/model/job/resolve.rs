@@ -106,7 +106,7 @@ impl<'a> Resolver<'a> {
 impl Resolver<'_> {
     /// The tape that the rise was measured with, or that the job names; inches where neither says.
     fn tape(&self, raw: &JobFile) -> Tape {
-        let rise = raw.rise.get_ref();
+        let rise = raw.rise();
         let at_head = raw.ground.as_ref().map(|ground| &ground.get_ref().at_head);
         let measured = rise.total.as_ref().or(rise.rough.as_ref()).or(at_head);
         let read = measured.and_then(|text| self.reader.tape_of(text));
@@ -127,7 +127,7 @@ impl Resolver<'_> {
         let head = self.head(&raw.head, &tread, joint)?;
         let foot = self.foot(&raw.foot)?;
         let rise = self.rise(raw, &head, &foot)?;
-        let stringer = self.stringer(raw.housed.as_ref())?;
+        let stringer = self.stringer(raw, &tread)?;
         let board = self.board(&raw.board)?;
         let boards = self.stock_boards(raw.boards.as_ref())?;
         let board = self.narrowed(board, &boards);
@@ -136,7 +136,7 @@ impl Resolver<'_> {
         let landings = self.landings(raw, &head)?;
         let opening = self.opening(raw.opening.as_ref(), rise.total)?;
         let around = self.around(raw, &rise, &cut.sharing, joint)?;
-        let is_on_sheet = !by_hand && stringer.has_steps() && cut.is_of_sheet();
+        let is_on_sheet = !by_hand && !stringer.is_made_alone() && cut.is_of_sheet();
         let beside = (around.stair.as_ref(), &boards);
         let steps = self.steps(raw.steps.as_ref(), (&tread, &stringer), beside, is_on_sheet)?;
         let skirts = self.skirts(raw.skirts.as_ref(), (&tread, &stringer), &boards)?;
@@ -393,6 +393,16 @@ impl Resolver<'_> {
         })
     }
 
+    /// A profile's file that cannot be read, with the line that names it.
+    fn unread_profile(&self, kind: &str, raw: &Spanned<String>, error: &Error) -> Error {
+        let found = error.place().map_or(raw.get_ref().clone(), |place| place.file.clone());
+        Error::new(ErrorKind::File, format!("the {kind} profile {}", error.what()))
+            .at(self.reader.place(raw.span()))
+            .found(found)
+            .allowed("the path of a profile, from this file's folder, or the name of one that is built in")
+            .hint("`seatcut profiles` lists those that are built in")
+    }
+
     /// A profile by name or path.
     fn profile<T>(
         &self,
@@ -406,6 +416,7 @@ impl Resolver<'_> {
             // A fraction in a name makes no path of it.
             let source = (self.load)(reference).map_err(|error| match error.kind() {
                 ErrorKind::File if !reference.ends_with(".toml") => unknown(),
+                ErrorKind::File => self.unread_profile(kind, raw, &error),
                 _ => error,
             })?;
             // The path itself stays out of every file: the name is the file's stem.

@@ -117,6 +117,11 @@ impl Sweep<'_> {
             let cut = Key { name: "cut", form: Form::Length, wanted: None };
             missing.push((cut, "the unit run, riser cut to riser cut, or boards"));
         }
+        // Falling ground gives the rise, and the count follows from it.
+        if here.name.is_empty() && !has("rise") && !has("ground") {
+            let rise = keys.iter().find(|key| key.name == "rise").expect("a job has a rise");
+            missing.push((*rise, "the total rise and the risers"));
+        }
         // Of what is told already the line is gone, and with it what it said; a line that said nothing
         // may have been any key that some jobs do without.
         let is_there = |name: &str| table.keys().any(|key| key.get_ref() == name);

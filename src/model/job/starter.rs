@@ -37,7 +37,7 @@ rim_depth = "11 1/4 in"               # 6  the rim joist that the stringer hangs
 # meets = "flush"                     # the top tread level with it
 # top_tread = "10 1/4 in"             # length of the top tread cut, with meets = "flush"
 # riser_board = "3/4 in"              # on the rim; left out: as below [tread]
-# spacer = "0 in"                     # hanger board between stringer and rim
+# spacer = "0 in"                     # packing between stringer and rim, below the tread; a hanger board: head.joint
 # overhang = "1 in"                   # of the upper finish past the riser at the head; left out: as below [tread]
 
 # [foot]

@@ -146,10 +146,10 @@ impl Resolver<'_> {
         if !stringer.has_steps() && raw.past_sides.is_some() {
             return Err(Error::new(
                 ErrorKind::Input,
-                "treads of a housed stair end in their pockets",
+                format!("treads of a {} end between the boards", stringer.name()),
             )
             .at(self.place(span.clone()))
-            .found("both [housed] and steps.past_sides")
+            .found(format!("both {} and steps.past_sides", stringer.table()))
             .allowed("steps.past_sides beside cut stringers")
             .hint("leave out steps.past_sides"));
         }
@@ -189,11 +189,14 @@ impl Resolver<'_> {
         let Some(raw) = raw else { return Ok(None) };
         let (raw, span) = (raw.get_ref(), raw.span());
         if !stringer.has_steps() {
-            return Err(Error::new(ErrorKind::Input, "a housed stringer has no skirt beside it")
-                .at(self.place(span.clone()))
-                .found("both [housed] and [skirts]")
-                .allowed("[skirts] beside a cut stringer")
-                .hint("leave out [skirts]: the housed board itself is what shows"));
+            return Err(Error::new(
+                ErrorKind::Input,
+                format!("a {} has no skirt beside it", stringer.name()),
+            )
+            .at(self.place(span.clone()))
+            .found(format!("both {} and [skirts]", stringer.table()))
+            .allowed("[skirts] beside a cut stringer")
+            .hint("leave out [skirts]: the board itself is what shows"));
         }
         if raw.left.is_none() && raw.right.is_none() {
             return Err(Error::new(ErrorKind::Input, "[skirts] names no side")
@@ -271,11 +274,14 @@ impl Resolver<'_> {
         stair: Option<&'s StairWidth>,
     ) -> Result<&'s StairWidth, Error> {
         stair.ok_or_else(|| {
-            Error::new(ErrorKind::Input, format!("{table} needs the width of the stair"))
-                .at(self.place(span.clone()))
-                .found("no stair.width")
-                .allowed("the table [stair] with its width")
-                .hint("a line [stair], and below it width: as measured over the outer stringers")
+            Error::new(
+                ErrorKind::Input,
+                format!("{table} needs the width of the stair, stair.width"),
+            )
+            .at(self.place(span.clone()))
+            .found("no stair.width")
+            .allowed("the table [stair] with its width")
+            .hint("a line [stair], and below it width: as measured over the outer stringers")
         })
     }
 }

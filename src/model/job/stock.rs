@@ -26,6 +26,8 @@ pub struct Stock {
     pub boards: Vec<Held>,
     /// The sheets.
     pub sheets: Vec<Held>,
+    /// The tape that its boards are typed by; none where no board is listed.
+    pub tape: Option<Tape>,
 }
 
 /// Boards of one length, or the sheets of a material.
@@ -156,10 +158,16 @@ impl Stock {
             hour: raw.hour.as_ref().map(|raw| of.price("hour", raw)).transpose()?,
             keep: raw.keep.as_ref().map(|raw| reader.positive("keep", raw)).transpose()?,
             reserve,
+            tape: raw.board.first().and_then(|first| reader.tape_of(&first.length)),
             boards: raw.board.iter().map(board).collect::<Result<_, _>>()?,
             sheets: raw.sheet.iter().map(sheet).collect::<Result<_, _>>()?,
         };
         Ok(stock)
+    }
+
+    /// The boards of a material.
+    pub fn boards_of<'a>(&'a self, material: &'a str) -> impl Iterator<Item = &'a Held> {
+        self.boards.iter().filter(move |of| of.material == material)
     }
 
     /// The sheets of a material.
@@ -243,11 +251,12 @@ pub struct Taken {
 }
 
 /// A stock file's text with what was used taken off its counts, and the offcuts that are kept behind
-/// it; everything else of it stays as it was typed.
+/// it, by the tape that its boards are typed by; everything else of it stays as it was typed.
 ///
 /// # Errors
-/// If more is taken than there is.
+/// If more is taken than there is, or there would be more kinds than a stock file lists.
 pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result<String, Error> {
+    let tape = stock.tape.unwrap_or(tape);
     let both = stock.boards.iter().zip(&taken.boards).chain(stock.sheets.iter().zip(&taken.sheets));
     let mut changes: Vec<(Range<usize>, usize)> = Vec::new();
     for (held, used) in both.filter(|(_, used)| **used > 0) {
@@ -258,6 +267,8 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
         })?;
         changes.push((held.at.clone(), left));
     }
+    let is_left = |(held, used): &(&Held, &usize)| held.count != Some(**used);
+    let mut kinds = stock.boards.iter().zip(&taken.boards).filter(is_left).count();
     let mut added = String::new();
     for (material, length, count) in kept(stock, &taken.offcuts, tape) {
         let again = |held: &&Held| {
@@ -269,12 +280,24 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
                 Some((_, left)) => *left += count,
                 None => changes.push((at, before + count)),
             },
-            None => added.push_str(&format!(
-                "\n[[board]]   # an offcut\nmaterial = {}\nlength = \"{}\"\ncount = {count}\nprice = 0.0\n",
-                toml::Value::String(material),
-                typed(length, tape)
-            )),
+            None => {
+                kinds += 1;
+                added.push_str(&format!(
+                    "\n[[board]]   # an offcut\nmaterial = {}\nlength = \"{}\"\ncount = {count}\nprice = 0.0\n",
+                    toml::Value::String(material),
+                    typed(length, tape)
+                ));
+            }
         }
+    }
+    if kinds > MOST_KINDS {
+        return Err(Error::new(
+            ErrorKind::Refused,
+            "with its offcuts put back the stock file would list more kinds of boards than are read",
+        )
+        .found(format!("{kinds} kinds"))
+        .allowed(format!("{MOST_KINDS} kinds that there is something of"))
+        .hint("raise keep = in the stock file, so that fewer offcuts are put back, or take kinds out of it that nobody will use"));
     }
     changes.sort_by_key(|(at, _)| std::cmp::Reverse(at.start));
     let mut text = text.to_string();

@@ -30,6 +30,7 @@ profiles!(
     "machine" / "router-table",
     "machine" / "router-table-large",
     "machine" / "router-table-small",
+    "machine" / "router-two-cutters",
     "material" / "board-2x10",
     "material" / "board-2x12",
     "material" / "board-2x12-treated",

@@ -104,6 +104,7 @@ pub(super) struct LaserFile {
     mark_power: Option<f64>,
     /// Of a cutter only.
     finish: Option<serde::de::IgnoredAny>,
+    rough: Option<serde::de::IgnoredAny>,
     #[serde(default)]
     cut: Vec<LaserCutFile>,
 }
@@ -142,14 +143,16 @@ impl LaserFile {
         let (feed_mm_min, max_thickness) = self.alike(reader, &rows)?;
         let mark_power = self.mark_power(reader, full_power)?;
         check_score(reader, mark_power, &rows)?;
-        if self.finish.is_some() {
-            return Err(reader
-                .error(
-                    "laser.finish does nothing: a beam leaves nothing beside its line to finish",
-                    "finish in [laser]",
-                    "the table [laser] without finish",
-                )
-                .allowed("finish in the table [router]".to_string()));
+        for (key, given) in [("finish", &self.finish), ("rough", &self.rough)] {
+            if given.is_some() {
+                return Err(reader
+                    .error(
+                        &format!("laser.{key} does nothing: a beam leaves nothing beside its line to finish"),
+                        &format!("{key} in [laser]"),
+                        &format!("the table [laser] without {key}"),
+                    )
+                    .allowed(format!("{key} in the table [router]")));
+            }
         }
         let laser = Laser {
             kerf: reader.length_in("laser.kerf", &self.kerf, KERF)?,

@@ -9,7 +9,7 @@ use super::ranges::*;
 use super::reader::{Accel, Len, Rate, Reader};
 use super::router::RouterFile;
 use super::tool::Tool;
-use super::words::{BeamWord, Words, WordsFile};
+use super::words::{BeamWord, ToolTable, Words, WordsFile};
 use crate::diagnostics::Error;
 use crate::units::{Length, Tape};
 
@@ -219,6 +219,20 @@ impl Machine {
     /// The same machine where a job holds its pieces otherwise; a beam holds none.
     pub fn holding(self, hold: Hold) -> Self {
         Self { tool: self.tool.holding(hold), ..self }
+    }
+
+    /// The same machine with its roughing cutter in the spindle, if it has one: it marks nothing and
+    /// leaves its allowance beside the line.
+    pub fn roughing(&self) -> Option<Self> {
+        let tool = self.tool.roughing()?;
+        let words =
+            Words { tools: self.words.tools.and_then(ToolTable::roughing), ..self.words.clone() };
+        Some(Self { tool, words, ..self.clone() })
+    }
+
+    /// The same machine without its roughing cutter.
+    pub fn without_roughing(self) -> Self {
+        Self { tool: self.tool.without_roughing(), ..self }
     }
 
     /// The same machine as it cuts a thickness: a beam by its table, a cutter as it is.

@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use super::reader::{Len, Reader};
 use crate::diagnostics::Error;
-use crate::units::Length;
+use crate::units::{Length, on_tape};
 
 /// Whether it is a sheet, cut all round, or a board whose own edges are the part's.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -80,6 +80,24 @@ impl Material {
             treatment: raw.treatment,
             margin: reader.length("margin", &raw.margin)?,
         })
+    }
+}
+
+impl Material {
+    /// A board of these sizes that nobody described by a profile: what it is called says them, and
+    /// nothing of another board can be read of it.
+    pub fn of_board([length, width, thickness]: [Length; 3]) -> Self {
+        Self {
+            name: format!("board {} x {}", on_tape(width), on_tape(thickness)),
+            about: "the board that the job describes".to_string(),
+            form: Form::Board,
+            length,
+            width,
+            thickness,
+            grain: Grain::Lengthwise,
+            treatment: Treatment::Unknown,
+            margin: Length::ZERO,
+        }
     }
 }
 

@@ -11,6 +11,7 @@ mod machine;
 mod material;
 mod ranges;
 pub mod reader;
+mod rough;
 mod router;
 mod rules;
 mod timber;
@@ -27,6 +28,7 @@ pub use machine::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits,
 pub use material::{Form, Grain, Material, Treatment};
 
 pub use live_load::{LiveLoad, MOST_TIMES, PointOn};
+pub use rough::Rough;
 pub use router::{Finish, MarkTool, Router};
 pub use rules::{
     Breach, Held, LandingRule, Limit, Measure, ON_THE_LIMIT, Risers, Rules, Scope, SiteMatter,

@@ -5,6 +5,7 @@ use serde::Deserialize;
 use super::hold::Hold;
 use super::ranges::*;
 use super::reader::{Len, Rate, Reader};
+use super::rough::{Rough, RoughFile};
 use crate::diagnostics::Error;
 use crate::units::{Length, feed, on_tape, trimmed};
 
@@ -39,6 +40,10 @@ pub struct Router {
     pub spin_up_s: f64,
     /// The pass along the line after those that stay off it, if there is one.
     pub finish: Option<Finish>,
+    /// The larger cutter that goes first, if there is one.
+    pub rough: Option<Box<Rough>>,
+    /// What it leaves beside the line for another cutter, in the waste; zero but of a roughing one.
+    pub leaves: Length,
     /// The pointed cutter for marks, if there is one.
     pub mark: Option<MarkTool>,
     /// What holds the pieces: a job says it, not the profile.
@@ -92,7 +97,7 @@ impl Router {
 }
 
 /// Speed x cutting edges x chip load, in mm/min.
-fn feed_of(speed_rpm: f64, flutes: u32, chip_load: Length) -> f64 {
+pub(super) fn feed_of(speed_rpm: f64, flutes: u32, chip_load: Length) -> f64 {
     speed_rpm * f64::from(flutes) * chip_load.as_mm()
 }
 
@@ -101,6 +106,37 @@ fn feed_of(speed_rpm: f64, flutes: u32, chip_load: Length) -> f64 {
 const USUAL_ENTRY: f64 = 0.5;
 /// The feed straight down, as a share of the cutting feed (common practice, no source).
 const USUAL_PLUNGE: f64 = 0.25;
+
+/// The feeds of a cutter that are no faster than it cuts, in mm/min.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Feeds {
+    pub entry: f64,
+    pub plunge: f64,
+    pub last_pass: f64,
+}
+
+impl Feeds {
+    /// Of a table of a profile, as they are given there in this order, else their usual shares of the
+    /// cutting feed in mm/min.
+    pub(super) fn resolved(
+        reader: &Reader<'_>,
+        table: &str,
+        [entry, plunge, last_pass]: [Option<&Rate>; 3],
+        cutting: f64,
+    ) -> Result<Self, Error> {
+        // A share of a feed that is no feed itself is told by the plan, by speed and chip load.
+        let usual = |share: f64| (cutting * share).max(cutting.min(SLOWEST_MM_MIN));
+        let slower = |key: &str, raw: Option<&Rate>, share| match raw {
+            Some(raw) => at_most_cutting(reader, &format!("{table}.{key}"), raw, cutting),
+            None => Ok(usual(share)),
+        };
+        Ok(Self {
+            entry: slower("entry_feed", entry, USUAL_ENTRY)?,
+            plunge: slower("plunge_feed", plunge, USUAL_PLUNGE)?,
+            last_pass: slower("last_pass_feed", last_pass, 1.0)?,
+        })
+    }
+}
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -119,6 +155,7 @@ pub(super) struct RouterFile {
     last_pass_feed: Option<Rate>,
     spin_up_s: f64,
     finish: Option<FinishFile>,
+    rough: Option<RoughFile>,
     mark: Option<MarkFile>,
 }
 
@@ -222,18 +259,13 @@ impl RouterFile {
         let speed_rpm = rpm("router.speed_rpm", self.speed_rpm)?;
         let chip_load = length("router.chip_load", &self.chip_load, CHIP_LOAD)?;
         let feed = feed_of(speed_rpm, flutes, chip_load);
-        // A share of a feed that is no feed itself is told by the plan, by speed and chip load.
-        let usual = |share: f64| (feed * share).max(feed.min(SLOWEST_MM_MIN));
-        let slower = |key: &str, raw: &Option<Rate>, share| match raw {
-            Some(raw) => at_most_cutting(reader, key, raw, feed),
-            None => Ok(usual(share)),
-        };
-        let entry_feed_mm_min = slower("router.entry_feed", &self.entry_feed, USUAL_ENTRY)?;
-        let plunge_feed_mm_min = slower("router.plunge_feed", &self.plunge_feed, USUAL_PLUNGE)?;
-        let last_pass_feed_mm_min = slower("router.last_pass_feed", &self.last_pass_feed, 1.0)?;
+        let given = [&self.entry_feed, &self.plunge_feed, &self.last_pass_feed].map(Option::as_ref);
+        let own = Feeds::resolved(reader, "router", given, feed)?;
         let cutter = length("router.cutter", &self.cutter, CUTTER)?;
-        let feeds = (feed, last_pass_feed_mm_min);
+        let feeds = (feed, own.last_pass);
         let finish = self.finish.as_ref().map(|finish| finish.resolved(reader, cutter, feeds));
+        self.check_once_finished(reader)?;
+        let rough = self.rough.as_ref().map(|rough| rough.resolved(reader, cutter)).transpose()?;
         Ok(Router {
             cutter,
             flute_length: length("router.flute_length", &self.flute_length, FLUTE_LENGTH)?,
@@ -244,14 +276,35 @@ impl RouterFile {
             pass_depth: length("router.pass_depth", &self.pass_depth, PASS_DEPTH)?,
             ramp_deg: reader.number("router.ramp_deg", self.ramp_deg, 0.5, 45.0)?,
             cut_through: length("router.cut_through", &self.cut_through, CUT_THROUGH)?,
-            entry_feed_mm_min,
-            plunge_feed_mm_min,
-            last_pass_feed_mm_min,
+            entry_feed_mm_min: own.entry,
+            plunge_feed_mm_min: own.plunge,
+            last_pass_feed_mm_min: own.last_pass,
             spin_up_s: reader.number("router.spin_up_s", self.spin_up_s, 0.0, 60.0)?,
             finish: finish.transpose()?,
+            rough: rough.map(Box::new),
+            leaves: Length::ZERO,
             mark: self.mark.as_ref().map(|mark| mark.resolved(reader, feed)).transpose()?,
             hold: Hold::default(),
         })
+    }
+}
+
+impl RouterFile {
+    /// An allowance is left once: for a pass of the same cutter, or for another cutter.
+    fn check_once_finished(&self, reader: &Reader<'_>) -> Result<(), Error> {
+        if self.finish.is_none() || self.rough.is_none() {
+            return Ok(());
+        }
+        Err(reader
+            .error(
+                "router.finish and router.rough both leave an allowance beside the line",
+                "finish beside rough in [router]",
+                "[router] without finish, or without rough",
+            )
+            .allowed(
+                "one of the two: a last pass with the same cutter, or a larger cutter first"
+                    .to_string(),
+            ))
     }
 }
 

@@ -3,6 +3,7 @@
 use super::hold::Hold;
 use super::laser::{Laser, LaserFile};
 use super::reader::Reader;
+use super::rough::Rough;
 use super::router::{Finish, MarkTool, Router, RouterFile};
 use super::words::{Words, WordsFile};
 use crate::diagnostics::Error;
@@ -57,6 +58,23 @@ impl Tool {
     /// A changer has a number for every tool that a program calls.
     pub(super) fn check_words(&self, words: &Words, reader: &Reader<'_>) -> Result<(), Error> {
         let (Some(tools), Some(_)) = (words.tools, self.cutter()) else { return Ok(()) };
+        match (self.rough().is_some(), tools.rough.is_some()) {
+            (true, false) => {
+                return Err(reader.error(
+                    "the roughing cutter of router.rough has no number in the changer",
+                    "[program] tools without rough",
+                    "tools = { cutter = 1, rough = 2 }, or no router.rough",
+                ));
+            }
+            (false, true) => {
+                return Err(reader.error(
+                    "the changer has a number for a roughing cutter that router.rough does not describe",
+                    "[program] tools with rough, and no router.rough",
+                    "tools without rough, or a table [router.rough]",
+                ));
+            }
+            _ => {}
+        }
         match (self.point().is_some(), tools.pointed.is_some()) {
             (true, false) => Err(reader.error(
                 "the pointed cutter of router.mark has no number in the changer",
@@ -130,6 +148,39 @@ impl Tool {
     /// The pass along the line after those that stay off it, of a cutter whose profile asks for one.
     pub fn finish(&self) -> Option<Finish> {
         self.cutter().and_then(|cutter| cutter.finish)
+    }
+
+    /// The larger cutter that goes first, of a router whose profile has one.
+    pub fn rough(&self) -> Option<Rough> {
+        self.cutter().and_then(|cutter| cutter.rough.as_deref().copied())
+    }
+
+    /// The roughing cutter as a tool of its own, if there is one.
+    pub(super) fn roughing(&self) -> Option<Self> {
+        self.cutter().and_then(Router::roughing).map(Self::Router)
+    }
+
+    /// The same tool where no roughing cutter goes first.
+    pub(super) fn without_roughing(self) -> Self {
+        match self {
+            Self::Router(router) => Self::Router(Router { rough: None, ..router }),
+            Self::Laser(_) => self,
+        }
+    }
+
+    /// What it leaves beside the line for another cutter; zero but of a roughing cutter.
+    pub fn leaves(&self) -> Length {
+        self.cutter().map_or(Length::ZERO, |cutter| cutter.leaves)
+    }
+
+    /// Width of the widest cut round a piece: the roughing cutter's where there is one.
+    pub fn widest(&self) -> Length {
+        self.rough().map_or(self.width(), |rough| rough.cutter)
+    }
+
+    /// How far that cut stays off the line: what is left for a last pass or for another cutter.
+    pub fn stands_off(&self) -> Length {
+        self.rough().map_or(self.allowance() + self.leaves(), |rough| rough.allowance)
     }
 
     /// What its passes leave beside the line for the one that finishes; zero where none does.

@@ -124,6 +124,8 @@ pub struct ToolTable {
     pub cutter: u32,
     /// The number of the pointed cutter that marks.
     pub pointed: Option<u32>,
+    /// The number of the roughing cutter.
+    pub rough: Option<u32>,
     /// Whether its length is taken from the control's table: G43 H.
     pub length: bool,
 }
@@ -132,6 +134,11 @@ impl ToolTable {
     /// The number of the tool that cuts, or of the pointed one that marks where there is one.
     pub fn number(self, marks: bool) -> Option<u32> {
         if marks { self.pointed } else { Some(self.cutter) }
+    }
+
+    /// The table of the programs that rough: their cutter is the roughing one.
+    pub(super) fn roughing(self) -> Option<Self> {
+        Some(Self { cutter: self.rough?, pointed: None, rough: None, ..self })
     }
 }
 
@@ -173,6 +180,7 @@ enum PathFile {
 struct ToolsFile {
     cutter: u32,
     pointed: Option<u32>,
+    rough: Option<u32>,
     #[serde(default)]
     length: bool,
 }
@@ -283,16 +291,24 @@ impl WordsFile {
         let cutter = number("program.tools.cutter", tools.cutter)?;
         let pointed =
             tools.pointed.map(|pointed| number("program.tools.pointed", pointed)).transpose()?;
-        if pointed == Some(cutter) {
+        let rough = tools.rough.map(|rough| number("program.tools.rough", rough)).transpose()?;
+        let all = [("cutter", Some(cutter)), ("pointed", pointed), ("rough", rough)];
+        let same = |(i, (a, number)): (usize, &(&'static str, Option<u32>))| {
+            let other = all[i + 1..].iter().find(|(_, other)| number.is_some() && other == number);
+            other.map(|(b, _)| (*a, *b, number.unwrap_or_default()))
+        };
+        if let Some((a, b, number)) = all.iter().enumerate().find_map(same) {
             return Err(reader
                 .error(
-                    "program.tools.cutter and program.tools.pointed are the same tool",
-                    &format!("tools = {{ cutter = {cutter}, pointed = {cutter} }}"),
-                    "tools = { cutter = 1, pointed = 2 }, the numbers of their places in the changer",
+                    &format!("program.tools.{a} and program.tools.{b} are the same tool"),
+                    &format!("tools = {{ {a} = {number}, {b} = {number} }}"),
+                    &format!(
+                        "tools = {{ {a} = 1, {b} = 2 }}, the numbers of their places in the changer"
+                    ),
                 )
-                .allowed("two numbers, 1 to 999"));
+                .allowed("each its own number, 1 to 999"));
         }
-        Ok(Some(ToolTable { cutter, pointed, length: tools.length }))
+        Ok(Some(ToolTable { cutter, pointed, rough, length: tools.length }))
     }
 
     /// The keys that are given and do nothing beside a router, and beside a laser.

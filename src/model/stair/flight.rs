@@ -60,7 +60,7 @@ impl Flight {
         if head.meets == Meets::OneDown {
             // From nosing to nosing: the upper finish need not reach as far as a tread.
             finished_runs.push(
-                top_tread_cut + head.spacer - head.riser_board
+                top_tread_cut + job.head_gap() - head.riser_board
                     + job.tread.riser_board
                     + job.tread.overhang
                     - job.head_overhang(),
@@ -175,9 +175,9 @@ fn treads_and_top(job: &Job, risers: usize) -> (usize, Length) {
     let head = &job.head;
     match head.meets {
         Meets::OneDown => {
-            (risers - 1, job.tread.cut - job.tread.riser_board + head.riser_board - head.spacer)
+            (risers - 1, job.tread.cut - job.tread.riser_board + head.riser_board - job.head_gap())
         }
-        Meets::Flush => (risers, head.top_tread - head.spacer),
+        Meets::Flush => (risers, head.top_tread - job.head_gap()),
     }
 }
 

@@ -41,7 +41,7 @@ impl Headroom {
 
     fn under(job: &Job, flight: &Flight, opening: &Opening) -> Self {
         // The face of the riser at the head, that of a flush flight under its top tread, hangs on.
-        let head = job.tread.riser_board + flight.head_cut_x + job.head.spacer
+        let head = job.tread.riser_board + flight.head_cut_x + job.head_gap()
             - match job.head.meets {
                 Meets::OneDown => job.head.riser_board,
                 Meets::Flush => Length::ZERO,

@@ -3,6 +3,7 @@
 mod choice;
 mod evenness;
 mod flight;
+mod head_face;
 mod headroom;
 pub mod outline;
 mod rail;
@@ -12,6 +13,7 @@ mod whole;
 pub use choice::{Counts, MOST_RISE_MM, NoCount, Reason, candidate_counts, chosen_count};
 pub use evenness::{largest_and_smallest, largest_step, spread};
 pub use flight::Flight;
+pub use head_face::{HeadBearsOn, HeadFace};
 pub use headroom::Headroom;
 pub use rail::{Bay, Post, RailLine};
 pub use steps::{StepPiece, StepWhat, step_pieces};

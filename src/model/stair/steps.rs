@@ -111,7 +111,7 @@ fn treads(job: &Job, flight: &Flight) -> Vec<StepPiece> {
             piece(
                 StepWhat::TopTread,
                 1,
-                flight.top_tread_cut + job.head.spacer + job.tread.riser_board + job.tread.overhang,
+                flight.top_tread_cut + job.head_gap() + job.tread.riser_board + job.tread.overhang,
             ),
         ],
     }
@@ -133,9 +133,9 @@ fn risers(job: &Job, flight: &Flight) -> Vec<StepPiece> {
     }
     if job.head.meets == Meets::OneDown && job.head.riser_board > Length::ZERO {
         let height = on_tread(flight.hang_line);
-        // It stands over the ends of the skirts, on the rim.
+        // It stands over the ends of the skirts, on the rim; no pocket takes its ends.
         let head = piece(StepWhat::HeadRiser, 1, height, job.head.riser_board);
-        pieces.push(StepPiece { length: between_sides(job), ..head });
+        pieces.push(StepPiece { length: between_faces(job), ..head });
     }
     pieces
 }
@@ -146,12 +146,27 @@ fn at_sides(job: &Job, add: impl Fn(Option<SkirtKind>) -> Length) -> Length {
     sides.into_iter().map(add).fold(Length::ZERO, |all, one| all + one)
 }
 
-/// Between housed stringers: from the bottom of one pocket to that of the other.
-fn between_housed(job: &Job, width: Length) -> Option<Length> {
-    match &job.stringer {
-        Stringer::Cut => None,
-        Stringer::Housed(housed) => Some(width - (job.cut.material.thickness - housed.depth) * 2.0),
-    }
+/// Between stringers that show their faces to the stair: from face to face. `None` where the steps
+/// lie on the stringers, and where the width is not known.
+fn between_stringers(job: &Job) -> Option<Length> {
+    let width = job.around.stair?.width;
+    (job.stringer != Stringer::Cut).then(|| width - as_made(job) * outer(job))
+}
+
+/// What a tread or riser board runs into the pockets of housed stringers at both ends.
+fn into_pockets(job: &Job) -> Length {
+    job.stringer.housed().map_or(Length::ZERO, |housed| housed.depth * 2.0)
+}
+
+/// How thick a stringer is as it is made.
+fn as_made(job: &Job) -> Length {
+    if job.cut.is_of_boards() { job.board.thickness } else { job.cut.material.thickness }
+}
+
+/// How many stringers stand at both sides together.
+fn outer(job: &Job) -> f64 {
+    let outsides = job.around.stair.map(|stair| stair.outsides);
+    2.0 * outsides.map_or(1, crate::job::Outsides::each_side) as f64
 }
 
 /// Treads run past the outer stringers where nothing or an open skirt is beside them, and end at a
@@ -160,13 +175,14 @@ fn tread_length(job: &Job) -> Option<Length> {
     let width = job.around.stair?.width;
     let past = job.steps.as_ref().map_or(Length::ZERO, |steps| steps.past_sides);
     let side = |side| if side == Some(SkirtKind::Wall) { Length::ZERO } else { past };
-    Some(between_housed(job, width).unwrap_or_else(|| width + at_sides(job, side)))
+    let housed = between_stringers(job).map(|clear| clear + into_pockets(job));
+    Some(housed.unwrap_or_else(|| width + at_sides(job, side)))
 }
 
-/// From side to side, whatever is beside the stair.
-fn between_sides(job: &Job) -> Option<Length> {
-    let width = job.around.stair?.width;
-    Some(between_housed(job, width).unwrap_or(width))
+/// From side to side, whatever is beside the stair; between stringers that show their faces from one
+/// to the other.
+fn between_faces(job: &Job) -> Option<Length> {
+    between_stringers(job).or(job.around.stair.map(|stair| stair.width))
 }
 
 /// Riser boards end flush with the outer stringers, or with the face of an open skirt: past its
@@ -175,7 +191,8 @@ fn riser_length(job: &Job) -> Option<Length> {
     let width = job.around.stair?.width;
     let thickness = job.skirts.as_ref().map_or(Length::ZERO, |skirts| skirts.thickness);
     let side = |side| if side == Some(SkirtKind::Open) { thickness } else { Length::ZERO };
-    Some(between_housed(job, width).unwrap_or_else(|| width + at_sides(job, side)))
+    let housed = between_stringers(job).map(|clear| clear + into_pockets(job));
+    Some(housed.unwrap_or_else(|| width + at_sides(job, side)))
 }
 
 #[cfg(test)]
@@ -236,6 +253,45 @@ mod tests {
                     thickness = \"3/4 in\"\nwidth = \"11 1/4 in\"";
         let found = sizes(&pieces(more, ONE_DOWN));
         assert_eq!((found[0].2, found[1].2), (37.25, 36.75));
+    }
+
+    #[test]
+    fn housed_steps_run_into_their_pockets_and_the_board_at_the_rim_does_not() {
+        let more = "[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\n[steps]";
+        let found = sizes(&pieces(more, ONE_DOWN));
+        // 36 in less two boards of 1 1/2 in, and half an inch into each.
+        let lengths: Vec<f64> = found.iter().map(|of| of.2).collect();
+        assert_eq!(lengths, [34.0, 34.0, 34.0, 33.0]);
+    }
+
+    #[test]
+    fn behind_a_hanger_board_the_riser_board_at_the_head_stands_on_it_and_no_run_is_short() {
+        let head = "finish = \"3/4 in\"\nrim_depth = \"9 1/4 in\"\n\
+                    joint = { with = \"hanger-board\", thickness = \"1 1/2 in\", depth = \"16 in\" }";
+        let text = format!(
+            "[rise]\ntotal = \"30 in\"\nrisers = 4\n[tread]\ncut = \"10 1/2 in\"\noverhang = \"1 in\"\n\
+             thickness = \"1 1/4 in\"\nriser_board = \"3/4 in\"\n[head]\n{head}\n[board]\nwidth = \"11 1/4 in\"\n\
+             thickness = \"1 1/2 in\"\n"
+        );
+        let read = |text: &str| read_job("job.toml", text, &|path| panic!("{path}")).unwrap();
+        let run = |text: &str| {
+            let flight = Flight::new(&read(text), 4);
+            let inches = |length: Length| (length.as_inches() * 1e6).round() / 1e6;
+            (
+                inches(flight.top_tread_cut),
+                flight.finished_runs.into_iter().map(inches).collect::<Vec<_>>(),
+            )
+        };
+        // The riser board's back is the plumb cut, and the steps are alike.
+        assert_eq!(run(&text), (10.5, vec![10.5; 3]));
+        // Where the hanger board is the riser itself, its face is.
+        let bare = text.replace("[board]", "riser_board = \"0 in\"\n[board]");
+        assert_eq!(run(&bare), (9.75, vec![10.5; 3]));
+        // A spacer lies under the tread, which goes on over it to the rim.
+        let i = text.find("joint").unwrap();
+        let j = i + text[i..].find('\n').unwrap();
+        let spaced = format!("{}spacer = \"1 1/2 in\"{}", &text[..i], &text[j..]);
+        assert_eq!(run(&spaced), (9.0, vec![10.5; 3]));
     }
 
     #[test]

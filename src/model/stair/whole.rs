@@ -204,11 +204,13 @@ impl WholeStair {
             height,
             framing: height - asked.finish,
             across: to - from,
-            framing_back: match head.meets {
-                Meets::OneDown => head.riser_board,
-                // The top tread lies level with the landing, before its framing.
-                Meets::Flush => tread.riser_board + head.top_tread,
-            },
+            // A hanger board stands before the framing.
+            framing_back: self.job.head.spacer - self.job.head_gap()
+                + match head.meets {
+                    Meets::OneDown => head.riser_board,
+                    // The top tread lies level with the landing, before its framing.
+                    Meets::Flush => tread.riser_board + head.top_tread,
+                },
             next_cut: tread.riser_board,
             along,
             plan: front.span(asked.depth, (from, to)),

@@ -84,6 +84,14 @@ impl Tape {
         }
     }
 
+    /// The least that it shows between two lengths: a sixteenth of an inch, a millimetre.
+    pub fn smallest(self) -> Length {
+        match self {
+            Self::Inches => Length::inches(1.0 / 16.0),
+            Self::Metric => Length::mm(1.0),
+        }
+    }
+
     /// The word for its unit.
     pub fn unit(self) -> &'static str {
         match self {

@@ -33,6 +33,14 @@ pub(super) struct LeftFill<'a> {
     varies: Varies,
 }
 
+/// One that lies, and between which x it can be in the way of another.
+struct InTheWay {
+    other: usize,
+    at: Vector,
+    start: f64,
+    end: f64,
+}
+
 /// What chance decides on when a field is filled again.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Varies {
@@ -177,10 +185,12 @@ impl<'a> LeftFill<'a> {
     fn leftmost(&mut self, shape: usize) -> Option<Vector> {
         let room = self.shapes[shape].inner_fit(self.field.usable)?;
         let mut best: Option<(f64, Vector)> = None;
-        for y in self.heights(shape, room) {
+        let heights = self.heights(shape, room);
+        let lying = self.lying_by_x(shape);
+        for y in heights {
             // Further right than the best so far is of no use: slices are saved.
             let limit = best.map_or(room.max.x, |b| b.0.min(room.max.x));
-            let Some(x) = self.first_free(shape, y, room, limit) else { continue };
+            let Some(x) = self.first_free(shape, &lying, y, (room.min.x, limit)) else { continue };
             let rank = match self.varies {
                 Varies::Angles => x,
                 Varies::AnglesAndPlaces => x + self.noise(shape),
@@ -214,29 +224,50 @@ impl<'a> LeftFill<'a> {
         heights
     }
 
-    /// The first x at a height, not above `limit`, where a shape is clear of everything.
-    fn first_free(&mut self, shape: usize, y: f64, room: Bounds, limit: f64) -> Option<f64> {
+    /// What lies there, by how far left it can be in the way of a shape.
+    fn lying_by_x(&self, shape: usize) -> Vec<InTheWay> {
+        let in_the_way = |&(other, at): &(usize, Vector)| {
+            let (start, end) = self.meeting(other, shape).reach();
+            InTheWay { other, at, start: start + at.x, end: end + at.x }
+        };
+        let mut lying: Vec<InTheWay> = self.placed.iter().map(in_the_way).collect();
+        lying.sort_by(|a, b| a.start.total_cmp(&b.start));
+        lying
+    }
+
+    /// The first x at a height, not above `limit`, where a shape is clear of everything that lies,
+    /// which is told from the left: what begins beyond the first free x is not looked into.
+    fn first_free(
+        &mut self,
+        shape: usize,
+        lying: &[InTheWay],
+        y: f64,
+        (from, limit): (f64, f64),
+    ) -> Option<f64> {
+        let is_near = |of: &&InTheWay| self.meeting(of.other, shape).is_near(y - of.at.y);
+        let near: Vec<&InTheWay> = lying.iter().filter(is_near).collect();
+        // All that is near is work, whether it is looked into or not: the same effort is the same
+        // search. Spent, every height reads as taken: the fill ends as if nothing fitted.
+        let left = self.slices.checked_sub(near.len());
+        self.slices = left.unwrap_or(0);
+        left?;
         let mut taken: Vec<(f64, f64)> = Vec::new();
-        for k in 0..self.placed.len() {
-            let (other, at) = self.placed[k];
-            if self.meeting(other, shape).is_near(y - at.y) {
-                // Spent, every height reads as taken: the fill ends as if nothing fitted.
-                self.slices = self.slices.checked_sub(1)?;
-                self.meeting(other, shape).forbid(y - at.y, at.x, &mut taken);
+        let mut next = near.into_iter().peekable();
+        let mut x = from;
+        while x <= limit {
+            while let Some(of) = next.next_if(|of| of.start < x) {
+                if of.end > x {
+                    self.meeting(of.other, shape).forbid(y - of.at.y, of.at.x, &mut taken);
+                }
             }
-        }
-        taken.sort_by(|a, b| a.0.total_cmp(&b.0));
-        // The stretches are by their low ends: the first that begins beyond x leaves x free. At its
-        // low end a stretch is open, so x may lie just there.
-        let mut x = room.min.x;
-        for (low, high) in taken {
-            if low < x && x < high {
-                x = high;
-            } else if low >= x {
-                break;
+            // At its low end a stretch is open, so x may lie just there.
+            match taken.iter().find(|(low, high)| *low < x && x < *high) {
+                Some((_, high)) => x = *high,
+                None => return Some(x),
             }
+            taken.retain(|(_, high)| *high > x);
         }
-        (x <= limit).then_some(x)
+        None
     }
 
     /// Makes sure that the meeting of two shapes is known.

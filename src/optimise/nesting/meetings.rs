@@ -32,6 +32,8 @@ pub(super) struct Meetings {
 struct Meeting {
     slicer: NoFitSlicer,
     heights: (f64, f64),
+    /// The moves along X that can be forbidden at all.
+    reach: (f64, f64),
     /// The heights at which the second sits in the first.
     seats: Vec<f64>,
 }
@@ -134,7 +136,7 @@ impl Meeting {
         seats.extend(seats_y(b, a).iter().map(|s| -s.1));
         seats.sort_by(f64::total_cmp);
         seats.dedup_by(|a, b| *a - *b < SAME_SEAT_MM);
-        Self { heights: slicer.heights(), slicer, seats }
+        Self { heights: slicer.heights(), reach: slicer.reach(), slicer, seats }
     }
 }
 
@@ -152,6 +154,12 @@ impl Met {
         let (low, high) = self.meeting.heights;
         let up = self.sign * up;
         low < up && up < high
+    }
+
+    /// The moves along X outside of which nothing is taken at any height.
+    pub(super) fn reach(&self) -> (f64, f64) {
+        let (low, high) = self.meeting.reach;
+        if self.sign > 0.0 { (low, high) } else { (-high, -low) }
     }
 
     /// Adds the stretches along X that are taken at a height, each moved by `by`.

@@ -26,7 +26,8 @@ struct Cell {
     corners: Vec<f64>,
     low: f64,
     high: f64,
-    /// As far right as it goes.
+    /// As far left and as far right as it goes.
+    start: f64,
     end: f64,
 }
 
@@ -53,6 +54,7 @@ impl Cell {
             corners: sum.corners().iter().map(|p| p.y).collect(),
             low: bounds.min.y - s,
             high: bounds.max.y + s,
+            start: bounds.min.x - s,
             end: bounds.max.x + s,
         }
     }
@@ -156,6 +158,12 @@ impl NoFitSlicer {
     pub(super) fn heights(&self) -> (f64, f64) {
         let low = self.cells.iter().map(|c| c.low).fold(f64::INFINITY, f64::min);
         (low, self.cells.iter().map(|c| c.high).fold(f64::NEG_INFINITY, f64::max))
+    }
+
+    /// The moves along X outside of which nothing is forbidden at any height.
+    pub(super) fn reach(&self) -> (f64, f64) {
+        let start = self.cells.iter().map(|c| c.start).fold(f64::INFINITY, f64::min);
+        (start, self.cells.iter().map(|c| c.end).fold(f64::NEG_INFINITY, f64::max))
     }
 
     /// The heights where [`NoFitSlicer::beyond`] has a least value among its neighbours, each with

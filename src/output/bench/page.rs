@@ -45,10 +45,10 @@ pub fn set_page(
         "Several jobs cut together: each has a drawing and a bench sheet to print of its own.";
     let sheet = BenchSheet {
         called: "bench page",
-        stamp,
-        about: std::iter::once(about.to_string()).chain(jobs.iter().cloned()).collect(),
+        about: [&stamp.order[..], &[about.to_string()], jobs].concat(),
         sections: vec![run_order(&runs)],
         pictures: Pictures::default(),
+        stamp,
     };
     page_with(&sheet, played, sheets)
 }
@@ -97,10 +97,10 @@ fn begun(words: &str) -> String {
     })
 }
 
-/// The program that is shown first: the first that cuts.
+/// The program that is shown first: the first that cuts to the line.
 fn shown(played: &[Played<'_>]) -> usize {
-    let cuts = |of: &Played<'_>| !of.run.is_frame && of.run.program.task == Task::Cut;
-    played.iter().position(cuts).unwrap_or(0)
+    let on_line = |of: &Played<'_>| of.run.program.task == Task::Cut && !of.run.program.roughs;
+    played.iter().position(|of| !of.run.is_frame && on_line(of)).unwrap_or(0)
 }
 
 /// JSON for use inside a script element: nothing in it can end the element or begin a comment.

@@ -77,15 +77,18 @@ pub(super) fn playbacks(played: &[Played<'_>], first: usize) -> Playbacks {
     Playbacks { first, programs }
 }
 
-/// Whether a program marks what the next one cuts, or works on the same stock in its set-up or an
-/// earlier one.
+/// Whether a program marks what the next one cuts, or roughs it, or works on the same stock in its
+/// set-up or an earlier one.
 fn are_before(played: &[Played<'_>], before: usize, i: usize) -> bool {
-    let is_next = before + 1 == i;
+    // Marks, then roughing, then the line.
+    let is_roughed = played[i - 1].run.program.roughs;
+    let is_next = before + 1 == i || is_roughed && before + 2 == i;
     let (before, run) = (&played[before].run, &played[i].run);
     if let (Some(first), Some(own)) = (&before.program.set_up, &run.program.set_up) {
         return first.number > 0 && own.number > 0 && !before.is_frame && !run.is_frame;
     }
-    let marks = before.program.task == Task::Mark && run.program.task == Task::Cut;
+    let marks = before.program.task == Task::Mark || before.program.roughs && !run.program.roughs;
+    let marks = marks && run.program.task == Task::Cut;
     is_next && marks && !before.is_frame && before.program.stock == run.program.stock
 }
 

@@ -3,26 +3,30 @@
 use super::cut_from::{CutFrom, in_feet};
 use super::section::{Piece, Section, Table, TableRows, Topic};
 use super::totals::{Wood, totals};
-use crate::job::{Back, Job, Makes, SkirtKind, SkirtRisers, Skirts};
+use crate::job::{Back, CleatHoles, CleatOf, Job, Makes, SkirtKind, SkirtRisers, Skirts, Stringer};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::steps::{SideSkirt, StepBoards};
 use crate::pipeline::workup::Workup;
+use crate::stair::outline::{Wedge, WedgeUnder, cleat_marks, wedges};
 use crate::stair::{StepPiece, StepWhat};
 use crate::units::{Length, on_tape};
 
 const DECIDE: &str = "decide";
 /// The columns of what to buy.
 const TO_BUY: [(&str, f64); 5] =
-    [("For", 14.0), ("Board", 26.0), ("Pieces", 34.0), ("Buy", 28.0), ("", 18.0)];
+    [("For", 14.0), ("Board", 26.0), ("Pieces", 34.0), ("Buy", 28.0), ("Least", 18.0)];
 
 /// The cut list.
 pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Section {
     let blank = workup.outline.as_ref().map(|outline| outline.blank_length());
     let across = Across::of(job);
     let mut pieces = vec![stringers(job, workup, blank)];
+    pieces.extend(cleats(job, workup));
     pieces.extend(steps(workup, &across));
+    pieces.extend(wedge_pieces(job, workup));
     pieces.extend(plate(job, &across));
-    pieces.extend(skirts(workup, blank));
+    // A solid board is itself what shows.
+    pieces.extend(job.stringer.has_steps().then(|| skirts(workup, blank)).into_iter().flatten());
     pieces.push(strongback(&across));
     let stairs = from.stairs(job);
     let one_stair = pieces.clone();
@@ -36,11 +40,15 @@ pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Sectio
     tables.extend(from.stock(job, blank));
     let mut notes = vec![across.note.to_string()];
     if job.cut.is_of_boards() {
-        notes.push(
+        let clear_of = match job.stringer {
+            Stringer::Cut => "out of the noses and the throat",
+            Stringer::Cleated(_) => "out of the lower edge and off the cleats' fasteners",
+            Stringer::Housed(_) => "out of the lower edge and the sides of the pockets",
+        };
+        notes.push(format!(
             "Slack is what a stock length leaves over the blank: room for end trim and to move away from knots; keep \
-             knots out of the noses and the throat."
-                .to_string(),
-        );
+             knots {clear_of}."
+        ));
     }
     Section { topic: Topic::CutList, notes, tables }
 }
@@ -125,6 +133,98 @@ fn stringers(job: &Job, workup: &Workup, blank: Option<Length>) -> Piece {
     }
 }
 
+/// The cleats or angles of one stair by length, with their fasteners; on both sides of what stands
+/// between two treads.
+fn cleats(job: &Job, workup: &Workup) -> Vec<Piece> {
+    let Some(cleated) = job.stringer.cleated() else { return Vec::new() };
+    let marks = cleat_marks(job, &workup.flight);
+    let mut lengths: Vec<(Length, usize)> = Vec::new();
+    for mark in &marks {
+        let is_it = |(of, _): &&mut (Length, usize)| of.is_within(Length::mm(1e-6), mark.length);
+        match lengths.iter_mut().find(is_it) {
+            Some((_, count)) => *count += 1,
+            None => lengths.push((mark.length, 1)),
+        }
+    }
+    let (name, names) = (cleated.with.name(), cleated.with.names());
+    let each = match cleated.holes {
+        CleatHoles::None => String::new(),
+        _ => format!(", {} fasteners of {} in each", cleated.count, on_tape(cleated.hole)),
+    };
+    // Two faces look to the treads, whatever stands beside them.
+    let one = |(length, count): (Length, usize)| Piece {
+        what: if count == 1 && marks.len() > 1 {
+            format!("{names} under tread {}", marks.len())
+        } else {
+            names.to_string()
+        },
+        count: (2 * count).into(),
+        length: length.into(),
+        width: cleated.height.into(),
+        thickness: match cleated.with {
+            CleatOf::Wood { thickness } => thickness.into(),
+            // Steel: no wood of the stair's.
+            CleatOf::Angle { thickness, .. } => Value::Words(thickness.to_string()),
+        },
+        note: match cleated.with {
+            CleatOf::Wood { .. } => format!("one at each end of a tread{each}"),
+            CleatOf::Angle { leg, .. } => {
+                format!(
+                    "{name} with a leg of {} under the tread, one at each end{each}",
+                    on_tape(leg)
+                )
+            }
+        },
+    };
+    let mut pieces: Vec<Piece> = lengths.into_iter().map(one).collect();
+    if cleated.holes != CleatHoles::None {
+        pieces.push(Piece {
+            what: "fasteners of the stringers".to_string(),
+            count: (2 * marks.len() * cleated.count as usize).into(),
+            length: decide(),
+            width: cleated.hole.into(),
+            thickness: cleated.hole.into(),
+            note: "through the stringer; their strength is not worked out here".to_string(),
+        });
+    }
+    pieces
+}
+
+/// The wedges of both housed stringers of a stair, those of one size together.
+fn wedge_pieces(job: &Job, workup: &Workup) -> Vec<Piece> {
+    let mut alike: Vec<(Wedge, usize)> = Vec::new();
+    for wedge in wedges(job, &workup.flight) {
+        match alike.iter_mut().find(|(of, _)| is_alike(of, &wedge)) {
+            Some((_, count)) => *count += 1,
+            None => alike.push((wedge, 1)),
+        }
+    }
+    let piece = |(wedge, count): (Wedge, usize)| {
+        let (what, where_it_goes) = match wedge.under {
+            WedgeUnder::Tread(_) => ("wedges under treads", "under the tread, from behind"),
+            WedgeUnder::Riser(_) => {
+                ("wedges behind riser boards", "behind the riser board, from below")
+            }
+        };
+        Piece {
+            what: what.to_string(),
+            count: (2 * count).into(),
+            length: wedge.length.into(),
+            width: wedge.width.into(),
+            thickness: format!("{} to {}", on_tape(wedge.thin), on_tape(wedge.thick)).into(),
+            note: format!("{where_it_goes}; thin end to thick end, one in each stringer"),
+        }
+    };
+    alike.into_iter().map(piece).collect()
+}
+
+/// Whether two wedges are cut as one.
+fn is_alike(a: &Wedge, b: &Wedge) -> bool {
+    std::mem::discriminant(&a.under) == std::mem::discriminant(&b.under)
+        && a.length.is_within(Length::mm(1e-6), b.length)
+        && a.thin.is_within(Length::mm(1e-6), b.thin)
+}
+
 /// Treads and riser boards.
 fn steps(workup: &Workup, across: &Across) -> Vec<Piece> {
     let job = &workup.job;
@@ -171,7 +271,8 @@ fn step_note(job: &Job, of: &StepPiece) -> String {
             let laid = job.tread.boards.map_or_else(String::new, |boards| {
                 format!("; laid of boards {} wide, the last ripped to fit", boards.width)
             });
-            return format!("top tread cut, spacer, riser board in front, overhang{laid}");
+            let spacer = if job.head_gap() > Length::ZERO { "spacer, " } else { "" };
+            return format!("top tread cut, {spacer}riser board in front, overhang{laid}");
         }
     };
     let mitred = matches!(what, StepWhat::FirstRiser | StepWhat::Riser)
@@ -230,10 +331,10 @@ fn skirts(workup: &Workup, blank: Option<Length>) -> Vec<Piece> {
 }
 
 /// What the stair comes to, where the job asks for more than its stringers.
-fn comes_to(workup: &Workup, pieces: &[Piece], from: &CutFrom<'_>) -> Option<Table> {
+fn comes_to(workup: &Workup, pieces: &[Piece], from: &CutFrom<'_>) -> Vec<Table> {
     let job = &workup.job;
     if job.steps.is_none() && job.skirts.is_none() {
-        return None;
+        return Vec::new();
     }
     let outline = workup.outline.as_ref();
     let stringer = outline
@@ -250,7 +351,7 @@ fn comes_to(workup: &Workup, pieces: &[Piece], from: &CutFrom<'_>) -> Option<Tab
         &from.runs
     };
     let own = runs.iter().filter(|run| run.is_own);
-    Some(totals(pieces, &sawn, density, own))
+    totals(pieces, &sawn, density, own)
 }
 
 /// Which boards to buy for treads, riser boards and skirts.

@@ -2,14 +2,15 @@
 //! says.
 
 use super::corners::Corners;
+use super::layout::hung_by;
 use super::section::{Check, Section, Table, TableRows, Topic};
-use crate::check::contact_height;
+use crate::check::head_contact;
 use crate::geometry::{Point, inset_sharp};
-use crate::job::{Job, Makes};
+use crate::job::{Job, Makes, Stringer};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
-use crate::stair::outline::Outline;
+use crate::stair::outline::{Outline, cleat_marks};
 use crate::units::Length;
 
 /// The checks on a piece held in place.
@@ -27,10 +28,11 @@ pub(super) fn fit_card(job: &Job, workup: &Workup) -> Section {
             Value::Length(inset).exact()
         ));
     }
-    let checks = workup
-        .outline
-        .as_ref()
-        .map_or(Vec::new(), |outline| checks(&workup.flight, outline, inset));
+    let checks =
+        workup.outline.as_ref().map_or(Vec::new(), |outline| match job.stringer.has_steps() {
+            true => checks(job, outline, (&workup.flight, inset)),
+            false => solid(job, &workup.flight, outline),
+        });
     let table = |caption: &str, checks| Table {
         caption: caption.to_string(),
         rows: TableRows::Checks(checks),
@@ -49,7 +51,7 @@ fn inset(job: &Job) -> Length {
     }
 }
 
-fn checks(flight: &Flight, outline: &Outline, inset: Length) -> Vec<Check> {
+fn checks(job: &Job, outline: &Outline, (flight, inset): (&Flight, Length)) -> Vec<Check> {
     let part = tape_measures(&Corners::of(outline.contour()));
     let smaller = (inset > Length::ZERO)
         .then(|| inset_sharp(outline.contour(), inset.as_mm()).ok())
@@ -68,7 +70,60 @@ fn checks(flight: &Flight, outline: &Outline, inset: Length) -> Vec<Check> {
             on_pattern: pattern.as_ref().and_then(|p| p.get(i)).map(|m| Length::mm(m.mm)),
         })
         .collect();
-    checks.push(at_the_rim(flight, outline));
+    checks.push(at_the_rim(job, flight, outline));
+    checks
+}
+
+/// The checks on a board without steps: with its cleats on, or with its pockets cut.
+fn solid(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Check> {
+    let check = |label: String, how: &str, predicted: Length| Check {
+        label,
+        how: how.to_string(),
+        predicted,
+        on_pattern: None,
+        ends: None,
+        built: false,
+        upper: false,
+    };
+    let (what, next, heights): (&str, &str, Vec<Length>) = match job.stringer {
+        Stringer::Housed(_) => (
+            "upper side of tread pocket",
+            "nosing of a pocket to the next",
+            (1..=flight.treads).map(|k| flight.tread_cut_y(k) + flight.tread_thickness).collect(),
+        ),
+        Stringer::Cut | Stringer::Cleated(_) => (
+            "top of cleat",
+            "line of a cleat to the next",
+            cleat_marks(job, flight).into_iter().map(|mark| mark.top).collect(),
+        ),
+    };
+    let last = heights.len().checked_sub(1).filter(|last| *last > 0);
+    let mut checks: Vec<Check> = [Some(0), last]
+        .into_iter()
+        .flatten()
+        .map(|i| check(format!("{what} {} above the seat", i + 1), "plumb", heights[i]))
+        .collect();
+    if last.is_some() {
+        let how = "along the upper edge, any two neighbours alike";
+        checks.push(check(next.to_string(), how, flight.pitch_length()));
+    }
+    if let Some(housed) = job.stringer.housed() {
+        checks.push(check("depth of a pocket".to_string(), "square to the face", housed.depth));
+    }
+    checks.extend([
+        check(
+            "seat cut".to_string(),
+            "along it, from the plumb cut to the heel",
+            outline.seat_length(),
+        ),
+        check("top plumb cut".to_string(), "along it", outline.head_cut_length()),
+        check(
+            "plumb cut at the foot to plumb cut at the head".to_string(),
+            "level",
+            Length::mm(outline.contour().bounds().width()),
+        ),
+    ]);
+    checks.push(at_the_rim(job, flight, outline));
     checks
 }
 
@@ -89,21 +144,22 @@ fn built(flight: &Flight) -> Vec<Check> {
     checks
 }
 
-/// The contact at the head where the rim is known, else the hang line.
-fn at_the_rim(flight: &Flight, outline: &Outline) -> Check {
-    let (label, how, predicted) = match contact_height(flight, outline) {
-        Some(height) => {
-            ("contact height at the head", "where stringer and rim touch, plumb", height)
-        }
-        None => (
-            "top of the framing down to the top tread cut",
-            "the hang line, plumb",
-            flight.hang_line,
+/// The contact at the head where what it meets is known, else the hang line.
+fn at_the_rim(job: &Job, flight: &Flight, outline: &Outline) -> Check {
+    let (label, how, predicted) = match head_contact(job, flight, outline) {
+        Some(contact) => (
+            "contact height at the head",
+            format!("where stringer and {} touch, plumb", contact.on.name()),
+            contact.height(),
         ),
+        None => {
+            let (what, hang) = hung_by(job, flight);
+            ("hang line", format!("from the top of the framing to the {what}, plumb"), hang)
+        }
     };
     Check {
         label: label.to_string(),
-        how: how.to_string(),
+        how,
         predicted,
         on_pattern: None,
         ends: None,

@@ -25,8 +25,12 @@ pub(super) fn machine_sheet(job: &Job, workup: &Workup, runs: &[RunOf<'_>]) -> S
     let program = &planned.program;
     let figures = |caption: &str, rows| Table::figures(caption, rows);
     let mut tools = tool(&job.cut.machine.tool);
+    let roughing = job.cut.machine.roughing();
     tools.extend(runs.iter().filter(|run| run.is_own).filter_map(marks_tool));
     let mut tables = vec![figures("Set up", set_up(job, &program.stock)), figures("Tool", tools)];
+    if let Some(machine) = &roughing {
+        tables.push(figures("Roughing cutter, before that tool", tool(&machine.tool)));
+    }
     tables.extend(runs.iter().filter(|run| run.is_own && !run.is_frame).flat_map(of_run));
     let ledger = planned.path.ledger().entries();
     let rows =
@@ -138,6 +142,7 @@ fn cutter(router: &Router) -> Vec<Figure> {
             .note("and down behind tabs where no ramp has room"),
     ];
     rows.extend(router.finish.iter().flat_map(finishing));
+    rows.extend(leaving(router));
     rows.extend([
         Figure::new("ramp angle", format!("{} deg", trimmed(router.ramp_deg, 1))),
         match router.hold.skin() {
@@ -147,6 +152,13 @@ fn cutter(router: &Router) -> Vec<Figure> {
         },
     ]);
     rows
+}
+
+/// What a roughing cutter leaves beside the line.
+fn leaving(router: &Router) -> Option<Figure> {
+    let left = Figure::new("left beside the line", router.leaves);
+    (router.leaves > Length::ZERO)
+        .then(|| left.note("on the waste side, for the cutter that comes next; tabs are left too"))
 }
 
 /// What is left for the pass on the line, and its feed.

@@ -2,9 +2,10 @@
 
 use super::corners::Corners;
 use super::section::{Mark, Section, Table, TableRows, Topic};
+use crate::job::Stringer;
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
-use crate::stair::outline::Outline;
+use crate::stair::outline::{Outline, cleat_marks};
 use crate::units::{Length, Tape, on_tape, trimmed};
 
 /// What goes with the drawn poles.
@@ -21,10 +22,15 @@ pub(super) fn marks(workup: &Workup) -> Section {
     let flight = &workup.flight;
     let mut tables = Vec::new();
     if let Some(outline) = &workup.outline {
-        tables.push(table(
-            "Along the board's upper edge, hooked over the toe end of the blank, parallel to the pitch",
-            along_edge(outline),
-        ));
+        let toe = "Along the board's upper edge, hooked over the toe end of the blank, parallel to the pitch";
+        tables.push(match workup.job.stringer {
+            Stringer::Cut => table(toe, along_edge(outline)),
+            Stringer::Cleated(_) => table(toe, cleats(workup, outline)),
+            Stringer::Housed(_) => table(
+                "Along the board's upper edge, inner face up, hooked over the left end of the blank",
+                nosings(outline),
+            ),
+        });
     }
     tables.push(table(
         "Story pole: finished heights above the finished lower surface",
@@ -32,7 +38,7 @@ pub(super) fn marks(workup: &Workup) -> Section {
     ));
     tables.push(table(
         "Story pole: cuts above the surface that the stringer stands on",
-        cuts(flight),
+        cuts(workup),
     ));
     let notes = vec![
         "Every mark is measured from the beginning, not from the mark before it.".to_string(),
@@ -59,6 +65,28 @@ fn stepping_off(flight: &Flight) -> String {
     format!("Stepping off a rise of {rise} {risers} times would end {off} {} {words}.", tape.unit())
 }
 
+/// Where the lines of the cleats meet the edge, and the upper end, from the toe end of the blank.
+fn cleats(workup: &Workup, outline: &Outline) -> Vec<Mark> {
+    let name = workup.job.stringer.cleated().map_or("cleat", |of| of.with.name());
+    let marks = cleat_marks(&workup.job, &workup.flight).into_iter();
+    let mut marks: Vec<Mark> = marks
+        .map(|of| Mark { label: format!("line of {name} {}", of.number), at: of.along })
+        .collect();
+    marks.push(Mark { label: "upper end of the blank".to_string(), at: outline.blank_length() });
+    marks
+}
+
+/// The nosings' pockets and the other end, from the left end of the blank.
+fn nosings(outline: &Outline) -> Vec<Mark> {
+    let corners = outline.nosings_in_board_frame().into_iter().enumerate();
+    let mut marks: Vec<Mark> = corners
+        .map(|(i, corner)| Mark { label: format!("nosing {}", i + 1), at: Length::mm(corner.x) })
+        .collect();
+    marks.sort_by(|a, b| a.at.as_mm().total_cmp(&b.at.as_mm()));
+    marks.push(Mark { label: "right end of the blank".to_string(), at: outline.blank_length() });
+    marks
+}
+
 /// The nose points and the upper end, from the toe end of the blank.
 fn along_edge(outline: &Outline) -> Vec<Mark> {
     let corners = Corners::of(&outline.in_board_frame());
@@ -83,13 +111,16 @@ fn finished(flight: &Flight) -> Vec<Mark> {
     marks
 }
 
-fn cuts(flight: &Flight) -> Vec<Mark> {
-    let mut marks: Vec<Mark> = (1..=flight.treads)
-        .map(|k| Mark { label: format!("tread cut {k}"), at: flight.tread_cut_y(k) })
-        .collect();
-    marks.push(Mark {
-        label: "top of the framing at the head".to_string(),
-        at: flight.framing_top_y(),
-    });
+/// What the stringer is laid out by, step by step, up to the top of the framing.
+fn cuts(workup: &Workup) -> Vec<Mark> {
+    let flight = &workup.flight;
+    let (what, up) = match workup.job.stringer {
+        Stringer::Cut => ("tread cut", Length::ZERO),
+        Stringer::Cleated(_) => ("top of cleat", Length::ZERO),
+        Stringer::Housed(_) => ("pocket's upper side", flight.tread_thickness),
+    };
+    let mark = |k| Mark { label: format!("{what} {k}"), at: flight.tread_cut_y(k) + up };
+    let mut marks: Vec<Mark> = (1..=flight.treads).map(mark).collect();
+    marks.push(Mark { label: "top of the framing".to_string(), at: flight.framing_top_y() });
     marks
 }

@@ -27,7 +27,7 @@ mod totals;
 mod whole;
 mod work_list;
 
-pub(in crate::output) use cautions::CAUTIONS;
+pub(in crate::output) use cautions::cautions_of;
 pub(in crate::output) use cut_from::in_feet;
 pub use cut_from::run_of;
 pub use cut_from::{CutFrom, SheetsAlike};
@@ -41,8 +41,8 @@ pub use section::{
 
 pub(in crate::output) use whole::turn_words;
 pub use whole::whole_stair;
+pub(in crate::output) use work_list::size;
 pub use work_list::{SheetFiles, work_list};
-pub(in crate::output) use work_list::{customer, size};
 
 use super::Stamp;
 use crate::job::Seat;
@@ -79,7 +79,7 @@ pub fn bench_sheet_of(workup: &Workup, cut_from: &CutFrom<'_>) -> BenchSheet {
     BenchSheet {
         called: "bench sheet",
         stamp: Stamp::of(workup),
-        about: layout::about(job, workup),
+        about: layout::about(job, workup, cut_from.times),
         sections,
         pictures,
     }

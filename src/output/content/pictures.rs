@@ -32,7 +32,8 @@ const ALONG: [f64; 7] = [0.5, 0.38, 0.62, 0.26, 0.74, 0.15, 0.85];
 
 /// The pictures of a worked-up job.
 pub(super) fn pictures(workup: &Workup, sections: &[Section]) -> Pictures {
-    let outline = workup.outline.as_ref().filter(|_| workup.job.stringer.has_steps());
+    let standing = workup.outline.as_ref().filter(|_| workup.job.stringer.housed().is_none());
+    let outline = standing.filter(|_| workup.job.stringer.has_steps());
     let tables = |topic: Topic| {
         sections.iter().filter(move |section| section.topic == topic).flat_map(|s| &s.tables)
     };
@@ -44,7 +45,7 @@ pub(super) fn pictures(workup: &Workup, sections: &[Section]) -> Pictures {
         elevation_within(&Subject::of(workup, outline), ELEVATION.width_mm, ELEVATION.height_mm)
     };
     Pictures {
-        elevation: outline.map(elevation),
+        elevation: standing.map(elevation),
         poles: poles(sections, POLE.height_mm),
         fit: outline.zip(checks).map(|(outline, checks)| checked(outline, checks)),
     }

@@ -33,6 +33,8 @@ impl RunOf<'_> {
         let does = match (self.is_frame, self.program.task) {
             (true, _) => "goes round, cuts nothing",
             (false, Task::Mark) => "marks",
+            (false, Task::Cut) if self.program.roughs => "roughs out, leaves every tab",
+            (false, Task::Cut) if self.is_on_line() => "cuts to the line, after roughing",
             (false, Task::Cut) => "cuts",
         };
         match &self.program.set_up {
@@ -40,6 +42,11 @@ impl RunOf<'_> {
             Some(set_up) => format!("{does}, set-up {} of {}", set_up.number, set_up.of),
             None => does.to_string(),
         }
+    }
+
+    /// Whether another cutter has taken most of the wood before it.
+    fn is_on_line(&self) -> bool {
+        self.machine.tool.rough().is_some()
     }
 
     /// Whether it works on the table and not on the stock.
@@ -58,13 +65,32 @@ impl RunOf<'_> {
         }
         let words = match (&self.program.marking, tool.cutter()) {
             (Some(marking), _) => format!("pointed cutter, stroke {}", on_tape(marking.width)),
-            (None, Some(cutter)) => format!("straight cutter, {}", on_tape(cutter.cutter)),
+            (None, Some(cutter)) => {
+                let roughing =
+                    if self.program.roughs { "roughing cutter" } else { "straight cutter" };
+                format!("{roughing}, {}", on_tape(cutter.cutter))
+            }
             (None, None) => String::new(),
         };
         let tools = self.machine.words.tools;
         match tools.and_then(|tools| tools.number(self.program.task == Task::Mark)) {
             Some(number) => format!("{words}, T{number}"),
             None => words,
+        }
+    }
+
+    /// How long all its runs take, in seconds: each to the whole second that is printed, so that what
+    /// is printed adds up.
+    pub fn whole_s(&self) -> f64 {
+        self.program.time_s.round() * self.times as f64
+    }
+
+    /// All of it in a line: what it does, with which tool, how long; on which machine, where there are
+    /// several.
+    pub fn told_among(&self, all: &[RunOf<'_>]) -> String {
+        match machines_differ(all) {
+            true => format!("on {}: {}", self.machine.name, self.told()),
+            false => self.told(),
         }
     }
 
@@ -131,23 +157,44 @@ const COLUMNS: [(&str, f64); 8] = [
     ("In all", 17.0),
 ];
 
+/// The same where the programs are for several machines, by the name of each profile.
+const ON_MACHINES: [(&str, f64); 9] = [
+    ("File", 18.0),
+    ("Machine", 18.0),
+    ("Does", 14.0),
+    ("Tool", 21.0),
+    ("Z0", 12.0),
+    ("Stock", 28.0),
+    ("Time", 14.0),
+    ("Times", 9.0),
+    ("In all", 15.0),
+];
+
+fn machines_differ(runs: &[RunOf<'_>]) -> bool {
+    runs.iter().any(|run| run.machine.name != runs[0].machine.name)
+}
+
 /// The section: the frame first, and what all of it takes.
 pub fn run_order(runs: &[RunOf<'_>]) -> Section {
     if runs.is_empty() {
         let notes = vec!["No program was planned.".to_string()];
         return Section { topic: Topic::RunOrder, notes, tables: Vec::new() };
     }
-    let total: f64 = runs.iter().map(whole).sum();
+    let total: f64 = runs.iter().map(RunOf::whole_s).sum();
     let count: usize = runs.iter().map(|run| run.times).sum();
-    let mut rows: Vec<Vec<Value>> = runs.iter().map(row).collect();
+    let on_machines = machines_differ(runs);
+    let mut rows: Vec<Vec<Value>> = runs.iter().map(|run| row(run, on_machines)).collect();
     let mut last = vec![Value::from("all of it")];
-    last.extend((0..5).map(|_| Value::from("")));
+    last.extend((0..5 + usize::from(on_machines)).map(|_| Value::from("")));
     last.extend([Value::from(count), minutes(total).into()]);
     rows.push(last);
     let mut notes = vec![
         "Run them from the top down; X0 Y0 is the lower left corner of the stock in each."
             .to_string(),
     ];
+    if on_machines {
+        notes.push("Each program is for the machine beside it and for no other.".into());
+    }
     if runs.iter().any(|run| run.program.set_up.is_some()) {
         notes.push(
             "Before each set-up but the first the stock is moved on as the top of its program says; X0 Y0 stays on \
@@ -160,26 +207,32 @@ pub fn run_order(runs: &[RunOf<'_>]) -> Section {
             "First the frame, with nothing switched on: see that it clears every clamp.".into(),
         );
     }
+    if runs.iter().any(|run| run.program.roughs) {
+        notes.push(
+            "Leave the stock where it is between roughing and the cut to the line: change the cutter, set Z0 anew, and see \
+             that every tab still holds."
+                .into(),
+        );
+    }
     notes.push("Clamping, tool changes and moving the stock are not in the times.".into());
-    let tables = vec![Table::plain("Programs in the order they are run", &COLUMNS, rows)];
+    let columns: &[(&str, f64)] = if on_machines { &ON_MACHINES } else { &COLUMNS };
+    let tables = vec![Table::plain("Programs in the order they are run", columns, rows)];
     Section { topic: Topic::RunOrder, notes, tables }
 }
 
-fn whole(run: &RunOf<'_>) -> f64 {
-    run.program.time_s.round() * run.times as f64
-}
-
-fn row(run: &RunOf<'_>) -> Vec<Value> {
-    vec![
-        run.file.as_str().into(),
+fn row(run: &RunOf<'_>, on_machines: bool) -> Vec<Value> {
+    let mut row = vec![run.file.as_str().into()];
+    row.extend(on_machines.then(|| run.machine.name.as_str().into()));
+    row.extend([
         run.does().as_str().into(),
         run.tool().into(),
         run.z_zero().into(),
         run.stock().into(),
         minutes(run.program.time_s).into(),
         run.times.into(),
-        minutes(whole(run)).into(),
-    ]
+        minutes(run.whole_s()).into(),
+    ]);
+    row
 }
 
 /// What the marks of a pattern are cut with.

@@ -50,7 +50,7 @@ pub(super) fn ground(fit: &GroundFit) -> Section {
             ("Out from the head", 30.0),
             ("Total rise", 30.0),
             ("Unit rise", 30.0),
-            ("", 20.0),
+            ("Standing", 20.0),
         ],
         fit.landed.counts.iter().map(|other| landing_row(other, landing.risers)).collect(),
     );

@@ -25,7 +25,7 @@ pub(super) fn strength(beam: &Beam) -> Section {
         ),
         Table::plain(
             "Published limits, a second opinion",
-            &[("What", 40.0), ("Found", 24.0), ("Limit", 30.0), ("", 12.0), ("Source", 34.0)],
+            &[("What", 40.0), ("Found", 24.0), ("Limit", 30.0), ("Holds", 12.0), ("Source", 34.0)],
             strength.published.iter().map(published).collect(),
         ),
         design(strength, &mut sources),
@@ -34,7 +34,7 @@ pub(super) fn strength(beam: &Beam) -> Section {
         let title = "Beside: the point load of one tread, not asked of a stringer";
         tables.insert(2, checks(title, &strength.beside, &mut sources));
     }
-    tables.push(Table::plain("Sources", &[("", 8.0), ("Source", 112.0)], sources.listed()));
+    tables.push(Table::plain("Sources", &[("No.", 8.0), ("Source", 112.0)], sources.listed()));
     Section { topic: Topic::Strength, notes: notes(beam), tables }
 }
 
@@ -154,7 +154,7 @@ fn design(strength: &Strength, sources: &mut Sources) -> Table {
     let values = [&design.bending, &design.shear, &design.modulus, &design.bearing];
     Table::plain(
         "Design values and every factor on them",
-        &[("", 14.0), ("Figure", 22.0), ("What", 70.0), ("Source", 12.0)],
+        &[("Sign", 14.0), ("Figure", 22.0), ("What", 70.0), ("Source", 12.0)],
         values.into_iter().flat_map(|value| factors(value, sources)).collect(),
     )
 }

@@ -1,7 +1,7 @@
 //! What one stair comes to: wood, weight, time at the machine.
 
 use super::run_order::RunOf;
-use super::section::{Piece, Table};
+use super::section::{Figure, Piece, Table};
 use crate::pipeline::numbers::Value;
 use crate::units::{Length, Tape, decimal, minutes};
 
@@ -26,7 +26,7 @@ pub(super) fn totals<'r>(
     sawn: &[Wood],
     density_kg_m3: Option<f64>,
     runs: impl Iterator<Item = &'r RunOf<'r>>,
-) -> Table {
+) -> Vec<Table> {
     let mut rows = Vec::new();
     let mut all_mm3 = 0.0;
     for piece in pieces {
@@ -35,17 +35,13 @@ pub(super) fn totals<'r>(
         rows.push(row(&piece.what, count.into(), volume_mm3, density_kg_m3));
     }
     rows.push(row("all of these", Value::Words(String::new()), all_mm3, density_kg_m3));
-    let seconds: f64 = runs.map(|run| run.program.time_s * run.times as f64).sum();
-    if seconds > 0.0 {
-        let time = [
-            "time at the machine, for all that is made".to_string(),
-            String::new(),
-            minutes(seconds),
-            String::new(),
-        ];
-        rows.push(time.map(Value::Words).to_vec());
-    }
-    Table::plain("What one stair comes to", &TOTALS, rows)
+    let seconds: f64 = runs.map(RunOf::whole_s).sum();
+    let wood = Table::plain("What one stair comes to", &TOTALS, rows);
+    let time = (seconds > 0.0).then(|| {
+        let time = Figure::new("time at the machine", minutes(seconds));
+        Table::figures("What making it comes to", vec![time.note("for all that is made")])
+    });
+    std::iter::once(wood).chain(time).collect()
 }
 
 fn volume(piece: &Piece, sawn: &[Wood]) -> Option<(usize, f64)> {

@@ -4,6 +4,7 @@
 use super::cut_from::{in_feet, run_of};
 use super::run_order::{RunOf, run_order};
 use super::section::{BenchSheet, Figure, Pictures, Section, Table, Topic};
+use crate::job::OrderHead;
 use crate::output::Stamp;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::set::{CutOf, NumberedPiece, Set, counted_up};
@@ -26,7 +27,7 @@ pub fn work_list(set: &Set, stamp: Stamp, runs: &[RunOf<'_>], sheets: &[SheetFil
     let mut about = stamp.order.clone();
     about.extend(set.members.iter().enumerate().map(|(i, member)| {
         let job = member.job();
-        let whose = customer(set, i);
+        let whose = for_whom(set, i);
         let whose = if whose.is_empty() { whose } else { format!(", for {whose}") };
         format!(
             "{}{whose}: {} of {}, job {}",
@@ -39,11 +40,21 @@ pub fn work_list(set: &Set, stamp: Stamp, runs: &[RunOf<'_>], sheets: &[SheetFil
     BenchSheet { called: "work list", stamp, about, sections, pictures: Pictures::default() }
 }
 
-/// For whom a job of the set is made; empty where nobody is named.
-pub(in crate::output) fn customer(set: &Set, member: usize) -> String {
-    let order = set.asked.order.as_ref();
-    let own = order.and_then(|order| order.customers.get(member)?.clone());
-    own.or_else(|| order?.head.customer.clone()).unwrap_or_default()
+/// For whom a job of the set is made; where jobs are of several orders, which of them too. Empty where
+/// nobody is named.
+fn for_whom(set: &Set, member: usize) -> String {
+    let line = set.line_of(member);
+    let of_one = |of: fn(&OrderHead) -> &Option<String>| {
+        (0..set.members.len()).all(|other| of(&set.line_of(other)) == of(&line))
+    };
+    let number = line.number.as_ref().filter(|_| !of_one(|of| &of.number));
+    let due = line.due.as_ref().filter(|_| !of_one(|of| &of.due));
+    let words = [
+        line.customer.clone(),
+        number.map(|number| format!("order {number}")),
+        due.map(|due| format!("due {due}")),
+    ];
+    words.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 const SHEETS: [(&str, f64); 6] = [
@@ -99,14 +110,14 @@ fn pieces(set: &Set) -> Section {
             piece.numbers().into(),
             piece.times.into(),
             set.members[piece.member].job().title.as_str().into(),
-            customer(set, piece.member).into(),
+            for_whom(set, piece.member).into(),
             piece.part.as_str().into(),
             size(piece).into(),
         ]
     };
     let numbered = set.numbered();
     let mut notes = vec![
-        "A piece is called by its sheet and its place on it: 4-3 is piece 3 of sheet 4. The same numbers \
+        "A piece is called by its sheet and its place on it: S4-3 is piece 3 of sheet 4. The same numbers \
          stand on the pictures of the sheets and on the labels."
             .to_string(),
     ];
@@ -155,7 +166,7 @@ fn to_buy(set: &Set) -> Section {
 
 fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
     let cut_mm: f64 = runs.iter().map(|run| run.program.cut_length_mm * run.times as f64).sum();
-    let time_s: f64 = runs.iter().map(|run| run.program.time_s.round() * run.times as f64).sum();
+    let time_s: f64 = runs.iter().map(RunOf::whole_s).sum();
     let pieces: usize = set.numbered().iter().map(|piece| piece.times).sum();
     let mut rows = vec![Figure::new("pieces", pieces)];
     if !set.sheets.is_empty() {
@@ -172,17 +183,16 @@ fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
     rows.push(Figure::new("length of all cuts", far(Length::mm(cut_mm))));
     rows.push(
         Figure::new("machine time", minutes(time_s))
-            .note("clamping, tool changes and moving the stock are not in it"),
+            .note("the frames are in it; clamping, tool changes and moving the stock are not"),
     );
-    if let Some(cost) = set.cost() {
-        let money = |amount: f64| format!("{amount:.2} {}", cost.currency).trim_end().to_string();
+    if let Some(cost) = set.cost(time_s) {
         let parts = [("boards", cost.boards), ("sheets", cost.sheets), ("machine", cost.machine)];
         let parts: Vec<String> = parts
             .iter()
             .filter(|(_, amount)| *amount > 0.0)
-            .map(|(what, amount)| format!("{what} {}", money(*amount)))
+            .map(|(what, amount)| format!("{what} {}", cost.money(*amount)))
             .collect();
-        rows.push(Figure::new("cost", money(cost.total())).note(parts.join(", ")));
+        rows.push(Figure::new("cost", cost.told()).note(parts.join(", ")));
     }
     Section {
         topic: Topic::Totals,

@@ -108,10 +108,14 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let (rim, framing) = (subject.rim_x(), flight.framing_top_y().as_mm());
     let top_cut = flight.tread_cut_y(flight.treads).as_mm();
     let cut_foot = top_cut - subject.outline.head_cut_length().as_mm();
-    part(canvas, view, (flight.head_cut_x.as_mm(), cut_foot), (rim, top_cut));
     let shown = rim + SHOWN_MM * view.scale;
     // A rim that reaches below the floor is broken off there.
     let rim_foot = flight.rim_depth.map_or(cut_foot, |depth| (framing - depth.as_mm()).max(0.0));
+    let (low, high) = match job.around.joint {
+        Some(Joint::HangerBoard { depth, .. }) => ((framing - depth.as_mm()).max(0.0), framing),
+        _ => (cut_foot, top_cut),
+    };
+    part(canvas, view, (flight.head_cut_x.as_mm(), low), (rim, high));
     let mut framing_lines = vec![view.at(shown, framing), view.at(rim, framing)];
     if subject.outline.head_notch().is_some_and(|notch| notch.over) {
         // What the head lies on is another piece than what stands over it.
@@ -132,7 +136,8 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let (finish_front, finish) =
         (subject.upper_finish_front_x(), framing + flight.head_finish.as_mm());
     if job.head.meets == Meets::OneDown {
-        part(canvas, view, (rim - job.head.riser_board.as_mm(), top_cut), (rim, framing));
+        let face = subject.head_face_x();
+        part(canvas, view, (face - job.head.riser_board.as_mm(), top_cut), (face, framing));
     }
     if flight.head_finish.as_mm() > 0.0 {
         let corners =

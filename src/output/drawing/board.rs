@@ -1,13 +1,17 @@
 //! The part as it lies along its board: where to mark the edge, from the square end of the blank.
 
 use super::Subject;
-use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
+use super::canvas::{
+    BESIDE_MM, Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, headed, moved,
+};
 use super::dimension::{Mark, Runs, dimension_line, extension, longest, running};
 use crate::geometry::{Placement, Point};
 use crate::output::page::{Anchor, Line, Weight, text_width};
 use crate::stair::outline::Role;
 use crate::units::{Length, decimal, on_tape};
 
+/// What the view is called.
+const NAME: &str = "BOARD";
 /// Room left of the blank's end: the board's width.
 const LEFT_MM: f64 = 20.0;
 /// Room right of the blank.
@@ -55,7 +59,9 @@ impl Lie {
 pub(super) fn size(subject: &Subject<'_>, scale: f64) -> (f64, f64) {
     let board = subject.job.board.width.as_mm();
     let length = subject.outline.blank_length().as_mm();
-    (LEFT_MM + length / scale + RIGHT_MM, above(subject) + board / scale + BELOW_MM)
+    let width = LEFT_MM + length / scale + RIGHT_MM;
+    let height = above(subject) + board / scale + BELOW_MM;
+    (width.max(headed(NAME, &notes(subject))), height)
 }
 
 /// Room above the board: heading and running marks.
@@ -78,9 +84,17 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corne
 }
 
 fn heading(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point) {
-    let title = format!("BOARD  1 : {}", decimal(scale, 0));
-    let beside = text_width(&title, HEADING_MM, Weight::Bold) + 4.0;
+    let title = canvas.titled(NAME, scale);
+    let beside = text_width(&title, HEADING_MM, Weight::Bold) + BESIDE_MM;
     canvas.heading(moved(corner, 0.0, -HEADING_MM), title);
+    for (i, note) in notes(subject).into_iter().enumerate() {
+        let down = TEXT_MM + ROW_MM * i as f64;
+        canvas.text(moved(corner, beside, -down), Anchor::Start, note);
+    }
+}
+
+/// What stands beside the heading.
+fn notes(subject: &Subject<'_>) -> [String; 2] {
     let pitch = subject.outline.pitch_rad().to_degrees();
     let angles = format!(
         "Toe at the left, teeth up. Seat and treads at {}\u{b0}, plumb cuts at {}\u{b0} to the edge.",
@@ -93,10 +107,7 @@ fn heading(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point
     } else {
         "Marks on the upper edge: nose points, from the square end of the blank.".to_string()
     };
-    for (i, note) in [angles, marks].into_iter().enumerate() {
-        let down = TEXT_MM + ROW_MM * i as f64;
-        canvas.text(moved(corner, beside, -down), Anchor::Start, note);
-    }
+    [angles, marks]
 }
 
 fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
@@ -163,7 +174,7 @@ fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
         rows.push(("end of the seat cut", edge.segment.from()));
         let at_head = match subject.outline.head_notch() {
             Some(_) => "notch at the head",
-            None => "foot of the head cut",
+            None => "foot of the top plumb cut",
         };
         rows.push((at_head, edge.segment.to()));
     }

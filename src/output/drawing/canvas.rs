@@ -3,7 +3,10 @@
 
 use super::clear;
 use crate::geometry::{Bounds, Point, Vector};
-use crate::output::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight};
+use crate::output::page::{
+    Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, text_width,
+};
+use crate::units::trimmed;
 
 /// Height of capitals of the figures in the views, in mm.
 pub(super) const FIGURE_MM: f64 = 3.5;
@@ -11,6 +14,8 @@ pub(super) const FIGURE_MM: f64 = 3.5;
 pub(super) const TEXT_MM: f64 = 2.5;
 /// Height of capitals of headings, in mm.
 pub(super) const HEADING_MM: f64 = 3.5;
+/// From a heading to the notes beside it, in mm.
+pub(super) const BESIDE_MM: f64 = 4.0;
 /// From baseline to baseline of notes and tables, in mm.
 pub(super) const ROW_MM: f64 = 4.2;
 /// From baseline to baseline of figures, in mm.
@@ -42,9 +47,21 @@ pub(super) struct Canvas {
     lines: Vec<Item>,
     texts: Vec<Text>,
     places: Vec<Places>,
+    /// Whether it is shown at any size: a scale would mean nothing.
+    on_screen: bool,
 }
 
 impl Canvas {
+    /// One that is shown at any size.
+    pub(super) fn on_screen() -> Self {
+        Self { on_screen: true, ..Self::default() }
+    }
+
+    /// The heading of a view with its scale, where that means something.
+    pub(super) fn titled(&self, name: &str, scale: f64) -> String {
+        if self.on_screen { name.to_string() } else { titled(name, scale) }
+    }
+
     /// The page with everything on it; what looks for a place finds it within `room`.
     pub(super) fn into_page(
         mut self,
@@ -184,4 +201,17 @@ pub(super) fn stacked(at: Point, anchor: Anchor, rows: &[&str]) -> Vec<Text> {
 /// `point` moved on the paper.
 pub(super) fn moved(point: Point, dx: f64, dy: f64) -> Point {
     point + Vector::new(dx, dy)
+}
+
+/// The heading of a view with its scale.
+pub(super) fn titled(name: &str, scale: f64) -> String {
+    format!("{name}  1 : {}", trimmed(scale, 1))
+}
+
+/// What a heading and the notes beside it take: as wide as the view is at the least. A sheet, where
+/// the scale stands in the heading, has room for it.
+pub(super) fn headed(name: &str, notes: &[String]) -> f64 {
+    let wide = |note: &String| text_width(note, TEXT_MM, Weight::Regular);
+    let title = text_width(name, HEADING_MM, Weight::Bold);
+    title + BESIDE_MM + notes.iter().map(wide).fold(0.0, f64::max)
 }

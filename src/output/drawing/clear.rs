@@ -58,6 +58,11 @@ pub(super) fn broken(item: Item, boxes: &[Bounds]) -> Vec<Item> {
     pieces.into_iter().filter(long).map(stroke).collect()
 }
 
+/// Whether something of a line lies in a window.
+pub(in crate::output) fn passes(item: &Item, window: Bounds) -> bool {
+    !within(item, window).is_empty()
+}
+
 /// A line as far as it lies in a window; fills are left out.
 pub(super) fn within(item: &Item, window: Bounds) -> Vec<Item> {
     let Item::Stroke { path, line } = item else { return Vec::new() };

@@ -2,9 +2,11 @@
 
 use super::Subject;
 use super::adjacent::adjacent;
-use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved, stacked};
+use super::canvas::{
+    Canvas, FIGURE_MM, FIGURE_ROW_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved, stacked,
+};
 use super::dimension::{dimension_line, extension, leader};
-use crate::check::contact_height;
+use crate::check::head_contact;
 use crate::geometry::{Bounds, Point};
 use crate::job::Joint;
 use crate::output::page::{Anchor, Line, Weight, corners, wrap};
@@ -238,9 +240,10 @@ fn foot_names(subject: &Subject<'_>) -> Vec<Named> {
     }
     let edge = right - 8.0;
     if base.abs() < 1e-9 {
-        named.push((Point::new(edge, base), "finished floor: stringer stands here".to_string()));
+        let text = format!("{}: stringer stands here", subject.lower_surface());
+        named.push((Point::new(edge, base), text));
     } else {
-        named.push((Point::new(edge, base), "finished floor".to_string()));
+        named.push((Point::new(edge, base), subject.lower_surface().to_string()));
         named.push((Point::new(edge - 12.0, 0.0), "stringer stands here".to_string()));
     }
     if flight.finish_to_come > Length::ZERO {
@@ -301,27 +304,54 @@ pub(super) fn draw_head(canvas: &mut Canvas, subject: &Subject<'_>, corner: Poin
     let (foot, top) = (subject.head_cut_foot_y(), flight.tread_cut_y(flight.treads).as_mm());
     let framing = flight.framing_top_y().as_mm();
     let y = |height: f64| view.at(0.0, height).y;
-    let mut span = |reach: f64, (from, to): (f64, f64), name: &str, length: Length, way: f64| {
-        let x = right + reach;
+    let mut spans = Vec::new();
+    if framing > top {
+        spans.push(Span { reach: NEAR_MM, ends: (top, framing), name: "hang line" });
+    }
+    spans.push(Span { reach: NEAR_MM, ends: (foot, top), name: "top plumb cut" });
+    let contact = head_contact(subject.job, flight, subject.outline);
+    if let Some(contact) = contact.filter(|contact| contact.height() > Length::ZERO) {
+        let ends = (contact.from.as_mm(), contact.to.as_mm());
+        spans.push(Span { reach: FAR_MM, ends, name: "contact" });
+    }
+    spans.sort_by(|a, b| b.middle().total_cmp(&a.middle()));
+    let middles: Vec<f64> = spans.iter().map(|span| y(span.middle())).collect();
+    for (span, at) in spans.iter().zip(apart(&middles, 2.0 * FIGURE_ROW_MM)) {
+        let (x, (from, to)) = (right + span.reach, span.ends);
         for height in [from, to] {
             extension(canvas, Point::new(right, y(height)), Point::new(x, y(height)));
         }
         dimension_line(canvas, Point::new(x, y(from)), Point::new(x, y(to)));
-        let middle = Point::new(right + FAR_MM + 2.5, (y(from) + y(to)) / 2.0);
-        let figure = on_tape(length);
-        let place = |i: i32| {
-            stacked(moved(middle, 0.0, way * f64::from(i)), Anchor::Start, &[name, &figure])
-        };
-        canvas.place((0..40).map(place).collect());
-    };
-    if framing > top {
-        span(NEAR_MM, (top, framing), "hang line", flight.hang_line, 1.0);
+        let figure = on_tape(Length::mm(to - from));
+        let at = Point::new(right + FAR_MM + 2.5, at);
+        canvas.place(vec![stacked(at, Anchor::Start, &[span.name, &figure])]);
     }
-    span(NEAR_MM, (foot, top), "head cut", subject.outline.head_cut_length(), 1.0);
-    if let Some(contact) = contact_height(flight, subject.outline).filter(|c| *c > Length::ZERO) {
-        let touches = top.min(framing);
-        span(FAR_MM, (touches - contact.as_mm(), touches), "contact", contact, -1.0);
+}
+
+/// A plumb dimension beside the head, in stair mm.
+struct Span {
+    /// From the window to its line, on the paper.
+    reach: f64,
+    ends: (f64, f64),
+    name: &'static str,
+}
+
+impl Span {
+    fn middle(&self) -> f64 {
+        (self.ends.0 + self.ends.1) / 2.0
     }
+}
+
+/// Heights as near to those wished for, the highest first, as they can be where each is to be this
+/// far below the one before: none passes another.
+fn apart(wished: &[f64], least: f64) -> Vec<f64> {
+    let mut heights: Vec<f64> = Vec::new();
+    for &wish in wished {
+        heights.push(heights.last().map_or(wish, |above| wish.min(above - least)));
+    }
+    let off = wished.iter().zip(&heights).map(|(wish, height)| wish - height);
+    let up = off.fold(0.0, f64::max) / 2.0;
+    heights.iter().map(|height| height + up).collect()
 }
 
 fn head_names(subject: &Subject<'_>) -> Vec<Named> {
@@ -362,4 +392,17 @@ fn head_names(subject: &Subject<'_>) -> Vec<Named> {
     let at = Point::new(head(subject).shown.min.x + 12.0, tread);
     named.push((at, format!("top tread {}", on_tape(flight.tread_thickness))));
     named
+}
+
+#[cfg(test)]
+mod tests {
+    use super::apart;
+
+    #[test]
+    fn names_of_dimensions_keep_the_order_of_their_dimensions() {
+        assert_eq!(apart(&[50.0, 20.0, 0.0], 10.0), [50.0, 20.0, 0.0]);
+        // Three at nearly one height: 10 apart, as far above as below.
+        assert_eq!(apart(&[2.0, 1.0, 0.0], 10.0), [11.0, 1.0, -9.0]);
+        assert_eq!(apart(&[], 10.0), [0.0; 0]);
+    }
 }

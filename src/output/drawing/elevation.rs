@@ -4,16 +4,19 @@
 use super::Subject;
 use super::adjacent::{PAD_BEYOND_MM, SHOWN_MM, adjacent};
 use super::canvas::{
-    Canvas, FIGURE_MM, FIGURE_ROW_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved, stacked,
+    BESIDE_MM, Canvas, FIGURE_MM, FIGURE_ROW_MM, HEADING_MM, ROW_MM, TEXT_MM, View, headed, moved,
+    stacked,
 };
 use super::dimension::{Mark, Runs, dimension_line, extension, longest, running};
 use super::opening::opening;
-use super::rail::{rail, rail_top};
+use super::rail::{off_posts, rail, rail_top};
 use crate::geometry::Point;
 use crate::output::page::{Anchor, Line, Text, Weight, text_width};
 use crate::stair::outline::Role;
 use crate::units::{Length, decimal, on_tape, trimmed};
 
+/// What the view is called.
+const NAME: &str = "ELEVATION";
 /// Room left of the first nosing: running heights and total rise.
 const LEFT_MM: f64 = 58.0;
 /// Room right of the rim: framing, hang line, head cut.
@@ -46,7 +49,7 @@ const NUMBERED_MM: f64 = 6.0;
 pub(super) fn size(subject: &Subject<'_>, scale: f64) -> (f64, f64) {
     let width = (subject.rim_x() + subject.nosing_mm()) / scale;
     (
-        LEFT_MM + width + RIGHT_MM,
+        (LEFT_MM + width + RIGHT_MM).max(headed(NAME, &notes(subject))),
         ABOVE_MM
             + (highest(subject) + lowest(subject)) / scale
             + BELOW_MM
@@ -100,12 +103,17 @@ pub(super) fn drop_note(subject: &Subject<'_>) -> String {
     }
 }
 
+/// What stands beside the heading.
+fn notes(subject: &Subject<'_>) -> [String; 2] {
+    let datum = "Heights from where the stringer stands; positions from the first riser cut.";
+    [drop_note(subject), datum.to_string()]
+}
+
 fn heading(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point) {
-    let title = format!("ELEVATION  1 : {}", decimal(scale, 0));
-    let beside = text_width(&title, HEADING_MM, Weight::Bold) + 4.0;
+    let title = canvas.titled(NAME, scale);
+    let beside = text_width(&title, HEADING_MM, Weight::Bold) + BESIDE_MM;
     canvas.heading(moved(corner, 0.0, -HEADING_MM), title);
-    let datum_note = "Heights from where the stringer stands; positions from the first riser cut.";
-    for (i, note) in [drop_note(subject), datum_note.to_string()].into_iter().enumerate() {
+    for (i, note) in notes(subject).into_iter().enumerate() {
         let down = TEXT_MM + ROW_MM * i as f64;
         canvas.text(moved(corner, beside, -down), Anchor::Start, note);
     }
@@ -115,7 +123,7 @@ fn heading(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point
 /// under it. On ground that falls away they are named behind the heel.
 fn levels(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let base = subject.flight.base().as_mm();
-    let (stands, floor) = ("stringer stands here", "finished floor");
+    let (stands, floor) = ("stringer stands here", subject.lower_surface());
     let right = view.at(subject.rim_x(), 0.0).x + SHOWN_MM;
     let heel = view.at(subject.heel().x + PAD_BEYOND_MM, 0.0).x + 2.0;
     let falls = subject.ground_fall().is_some_and(|fall| fall != 0.0);
@@ -127,7 +135,8 @@ fn levels(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
             (Point::new(right + 34.0 - 4.0 * f64::from(i % 20), y + up + away), Anchor::End)
         };
         let behind = |i: i32| {
-            let down = TEXT_MM / 2.0 + 1.5 * f64::from(i / 20);
+            // Under its line, for the ground goes on above it.
+            let down = TEXT_MM + 1.3 + 1.5 * f64::from(i / 20);
             (Point::new(heel + 4.0 * f64::from(i % 20), y - down), Anchor::Start)
         };
         let places = (0..80).map(|i| if falls { behind(i) } else { at_end(i) });
@@ -150,11 +159,17 @@ fn levels(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
         canvas.place_text(&says, (0..60).map(place));
     }
     let finish = view.at(subject.rim_x(), subject.upper_finish_y());
-    let places = [(SHOWN_MM, Anchor::End), (SHOWN_MM + 20.0, Anchor::End), (0.0, Anchor::End)];
-    canvas.place_text(
-        "upper finish",
-        places.map(|(right, anchor)| (moved(finish, right, 1.4), anchor)),
-    );
+    let over = |(right, anchor)| {
+        let text = Text::new("upper finish", moved(finish, right, 1.4), TEXT_MM);
+        vec![Text { anchor, ..text }]
+    };
+    let places = [
+        (SHOWN_MM, Anchor::End),
+        (SHOWN_MM + 20.0, Anchor::End),
+        (SHOWN_MM + 2.0, Anchor::Start),
+        (0.0, Anchor::End),
+    ];
+    canvas.place(off_posts(view, subject, places.map(over).to_vec()));
 }
 
 fn nose_line(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
@@ -299,7 +314,7 @@ fn unit_run(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     }
     dimension_line(canvas, ends[0], ends[1]);
     let over = |i: i32| moved(ends[1], 0.0, 2.0 + FIGURE_MM / 2.0 + 1.5 * f64::from(i));
-    let before = |i: i32| moved(ends[0], -6.5 - 2.0 * f64::from(i), 0.0);
+    let before = |i: i32| moved(ends[0], -2.5 - 2.0 * f64::from(i), 0.0);
     let one = |at: Point, anchor: Anchor| stacked(at, anchor, &[&text]);
     let run = on_tape(flight.unit_run);
     let two = |i: i32| {
@@ -309,7 +324,8 @@ fn unit_run(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let in_one = (0..3).map(|i| one(over(i), Anchor::End));
     let aside = (0..3).map(|i| one(before(i), Anchor::End));
     let behind = (0..30).map(|i| one(over(i), Anchor::Start));
-    canvas.place(in_one.chain(aside).chain((0..6).map(two)).chain(behind).collect());
+    let places = in_one.chain(aside).chain((0..6).map(two)).chain(behind).collect();
+    canvas.place(off_posts(view, subject, places));
 }
 
 /// The head cut and the hang line: in one chain where the hang line is long enough; else each on a
@@ -337,7 +353,7 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     }
     dimension_line(canvas, moved(on_row(foot), near, 0.0), moved(on_row(top), near, 0.0));
     let middle = moved(on_row((foot + top) / 2.0), near, 0.0);
-    beside(canvas, middle, "head cut", subject.outline.head_cut_length(), -1.0);
+    beside(canvas, middle, "top plumb cut", subject.outline.head_cut_length(), -1.0);
 }
 
 /// A name and its figure right of a dimension line, further up or down where there is no room.

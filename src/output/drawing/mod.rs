@@ -5,9 +5,11 @@ mod adjacent;
 mod board;
 mod canvas;
 mod clear;
+mod cleated;
 mod detail;
 mod dimension;
 mod elevation;
+mod face;
 mod head_joint;
 mod housed;
 mod opening;
@@ -26,6 +28,7 @@ mod sweep;
 #[cfg(test)]
 mod tests;
 
+pub(in crate::output) use clear::passes;
 pub use head_joint::head_joint;
 pub use paper::Paper;
 pub use pattern::PatternOf;
@@ -36,6 +39,7 @@ pub use whole::whole_stair;
 use self::canvas::{Canvas, TEXT_MM, moved};
 use super::page::{Anchor, Line, Page, Weight, fit};
 use crate::geometry::{Bounds, Point};
+use crate::job::Stringer;
 
 /// Borders: ISO 5457, 20 mm on the filing edge, 10 mm on the others.
 const FILING_EDGE_MM: f64 = 20.0;
@@ -55,15 +59,24 @@ const FOOT_MM: f64 = TEXT_MM + 3.0;
 /// none is asked for.
 pub fn sheets(subject: &Subject<'_>, paper: Option<Paper>) -> Vec<Page> {
     let paper = paper.unwrap_or_else(Paper::of_tape);
-    match subject.job.stringer.housed() {
-        Some(housed) => housed::sheets(subject, housed, paper),
-        None => Layout::of(subject, paper).sheets(subject),
+    match &subject.job.stringer {
+        Stringer::Cut => Layout::of(subject, paper).sheets(subject),
+        Stringer::Housed(housed) => face::sheets(subject, housed, paper),
+        Stringer::Cleated(cleated) => face::sheets(subject, cleated, paper),
     }
 }
 
 /// The elevation alone, as large as this much paper holds it.
 pub fn elevation_within(subject: &Subject<'_>, width_mm: f64, height_mm: f64) -> Page {
-    view_within(subject, (width_mm, height_mm), "elevation", elevation::size, elevation::draw)
+    let room = (width_mm, height_mm);
+    match subject.job.stringer {
+        Stringer::Cleated(_) => {
+            view_within(subject, room, "elevation", cleated::size, cleated::draw)
+        }
+        Stringer::Cut | Stringer::Housed(_) => {
+            view_within(subject, room, "elevation", elevation::size, elevation::draw)
+        }
+    }
 }
 
 /// The board view alone, as large as this much paper holds it.
@@ -79,15 +92,17 @@ fn view_within(
     size: impl Fn(&Subject<'_>, f64) -> (f64, f64),
     draw: impl Fn(&mut Canvas, &Subject<'_>, f64, Point),
 ) -> Page {
-    let holds = |scale: &f64| {
-        let (width, height) = size(subject, *scale);
-        width <= width_mm && height <= height_mm
-    };
     let scales = Paper::scales();
     let smallest = scales[scales.len() - 1];
+    // A heading is no narrower at any scale: it may be wider than what was asked for.
+    let widest = width_mm.max(size(subject, smallest).0);
+    let holds = |scale: &f64| {
+        let (width, height) = size(subject, *scale);
+        width <= widest && height <= height_mm
+    };
     let scale = (2..smallest as u32).map(f64::from).find(holds).unwrap_or(smallest);
     let (width_mm, height_mm) = size(subject, scale);
-    let mut canvas = Canvas::default();
+    let mut canvas = Canvas::on_screen();
     draw(&mut canvas, subject, scale, Point::new(0.0, height_mm));
     let room = Bounds { min: Point::origin(), max: Point::new(width_mm, height_mm) };
     let title = format!("{}: {called}", subject.job.title);
@@ -118,20 +133,43 @@ fn framed(mut canvas: Canvas, paper: Paper, said: (String, String)) -> Page {
     canvas.into_page(paper.size(), room(paper), said)
 }
 
-/// Which paper, which scale.
+/// Which paper, at which scales the views.
 struct Layout {
     paper: Paper,
+    /// That of the first sheet.
     scale: f64,
+    /// That of the board's view.
+    board: f64,
+    /// Whether the board's view has a sheet of its own, and so a scale of its own.
+    apart: bool,
 }
 
+/// So much larger a large sheet shows the elevation alone before the board goes on the next.
+const APART_FROM: f64 = 1.5;
+
 impl Layout {
-    /// The largest scale that the paper has room for.
+    /// The largest scales that the paper has room for.
     fn of(subject: &Subject<'_>, paper: Paper) -> Self {
-        let scales = Paper::scales();
-        let layouts = scales.into_iter().map(|scale| Self { paper, scale });
-        // Longer than any stair that is read: the smallest scale.
-        let smallest = Self { paper, scale: scales[scales.len() - 1] };
-        layouts.into_iter().find(|layout| layout.holds(subject)).unwrap_or(smallest)
+        let fits = |(width, height): (f64, f64), room: Bounds| {
+            width <= room.width() && height <= room.height()
+        };
+        let views = Self { paper, scale: 1.0, board: 1.0, apart: true }.views();
+        let alone = Paper::scale_that(|scale| fits(elevation::size(subject, scale), views));
+        if paper.is_large() {
+            let both = |scale: f64| {
+                let [elevation, board] =
+                    [elevation::size(subject, scale), board::size(subject, scale)];
+                fits((elevation.0.max(board.0), elevation.1 + board.1), views)
+            };
+            let together = Paper::scale_that(both);
+            if together < APART_FROM * alone {
+                return Self { paper, scale: together, board: together, apart: false };
+            }
+        }
+        let mut own_sheet = room(paper);
+        own_sheet.min.y += FOOT_MM;
+        let board = Paper::scale_that(|scale| fits(board::size(subject, scale), own_sheet));
+        Self { paper, scale: alone, board, apart: true }
     }
 
     /// The room of the views on the first sheet.
@@ -145,18 +183,9 @@ impl Layout {
         views
     }
 
-    fn holds(&self, subject: &Subject<'_>) -> bool {
-        let (elevation, board) =
-            (elevation::size(subject, self.scale), board::size(subject, self.scale));
-        let views = self.views();
-        let height =
-            if self.paper.is_large() { elevation.1 + board.1 } else { elevation.1.max(board.1) };
-        elevation.0.max(board.0) <= views.width() && height <= views.height()
-    }
-
     fn sheets(&self, subject: &Subject<'_>) -> Vec<Page> {
         let mut canvases = Vec::new();
-        if !self.paper.is_large() {
+        if self.apart {
             canvases.extend(self.board_and_details(subject));
         }
         let mut below_views = room(self.paper);
@@ -198,11 +227,13 @@ impl Layout {
             title_block::scale_bar(&mut canvas, self.scale, room.min, title_block::BAR_WIDTH_MM);
             return canvas;
         }
-        let (elevation, board) =
-            (elevation::size(subject, self.scale), board::size(subject, self.scale));
-        let slack = (views.height() - elevation.1 - board.1).max(0.0);
-        let down = elevation.1 + slack / 2.0;
-        board::draw(&mut canvas, subject, self.scale, moved(top_left(views), 0.0, -down));
+        if !self.apart {
+            let (elevation, board) =
+                (elevation::size(subject, self.scale), board::size(subject, self.board));
+            let slack = (views.height() - elevation.1 - board.1).max(0.0);
+            let down = elevation.1 + slack / 2.0;
+            board::draw(&mut canvas, subject, self.board, moved(top_left(views), 0.0, -down));
+        }
         let bar = moved(block, 0.0, title_block::HEIGHT_MM + BLOCK_GAP_MM);
         title_block::scale_bar(&mut canvas, self.scale, bar, COLUMN_MM);
         let column = Point::new(room.max.x - detail::WIDTH_MM, room.max.y);
@@ -214,13 +245,16 @@ impl Layout {
         canvas
     }
 
-    /// Of small sheets the next: the board, and the details below it or on one of their own.
+    /// The next sheet: the board; of small ones the details below it or on one of their own.
     fn board_and_details(&self, subject: &Subject<'_>) -> Vec<Canvas> {
         let mut sheets = vec![Canvas::default()];
         let mut room = room(self.paper);
         room.min.y += FOOT_MM;
-        board::draw(&mut sheets[0], subject, self.scale, top_left(room));
-        let mut down = board::size(subject, self.scale).1 + BLOCK_GAP_MM;
+        board::draw(&mut sheets[0], subject, self.board, top_left(room));
+        if self.paper.is_large() {
+            return sheets;
+        }
+        let mut down = board::size(subject, self.board).1 + BLOCK_GAP_MM;
         let (foot, head) = detail::heights(subject);
         if down + foot.max(head) > room.height() {
             sheets.push(Canvas::default());

@@ -16,12 +16,15 @@ pub enum Paper {
     A3,
 }
 
-/// Those that a rule of the trade has an edge for (1 1/2, 1, 3/4, 1/2 in to the foot and so on).
-const INCH_SCALES: [f64; 13] =
-    [8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 128.0, 192.0, 384.0, 768.0, 1536.0];
+/// Those that a rule has an edge for: 3, 2, 1 1/2, 1, 3/4, 1/2 in to the foot and so on, and the tens
+/// of a rule in tenths.
+const INCH_SCALES: [f64; 17] = [
+    4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 24.0, 32.0, 48.0, 64.0, 96.0, 128.0, 192.0, 384.0,
+    768.0, 1536.0,
+];
 /// Those of ISO 5455 and the steps between them that rules have.
-const METRIC_SCALES: [f64; 13] =
-    [5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 50.0, 75.0, 100.0, 200.0, 500.0, 1000.0, 2000.0];
+const METRIC_SCALES: [f64; 14] =
+    [2.5, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 50.0, 75.0, 100.0, 200.0, 500.0, 1000.0, 2000.0];
 
 impl Paper {
     /// The large sheet that goes with the tape in hand.
@@ -61,10 +64,18 @@ impl Paper {
     }
 
     /// The scales of the views, the largest first.
-    pub(super) fn scales() -> [f64; 13] {
+    pub(super) fn scales() -> &'static [f64] {
         match Tape::in_hand() {
-            Tape::Inches => INCH_SCALES,
-            Tape::Metric => METRIC_SCALES,
+            Tape::Inches => &INCH_SCALES,
+            Tape::Metric => &METRIC_SCALES,
         }
+    }
+
+    /// The largest scale at which something fits; the smallest where none does: longer than any stair
+    /// that is read.
+    pub(super) fn scale_that(holds: impl Fn(f64) -> bool) -> f64 {
+        let scales = Self::scales();
+        let found = scales.iter().copied().find(|scale| holds(*scale));
+        found.unwrap_or(scales[scales.len() - 1])
     }
 }

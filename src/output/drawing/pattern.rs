@@ -4,7 +4,7 @@
 use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{dimension_line, extension, leader};
 use super::{Paper, Subject, top_left};
-use crate::cam::mark::{Hole, Marks};
+use crate::cam::mark::{Hole, Marks, cleat_holes};
 use crate::geometry::{Bounds, Contour, Point};
 use crate::output::page::{Anchor, Line, Weight, text_width};
 use crate::pipeline::workup::Planned;
@@ -56,7 +56,7 @@ pub(super) fn draw(
         LEFT_MM + all.width() / scale + RIGHT_MM <= room.width()
             && ABOVE_MM + all.height() / scale + BELOW_MM <= room.height()
     };
-    let scales = [LARGE_SCALES.as_slice(), &Paper::scales()].concat();
+    let scales = [LARGE_SCALES.as_slice(), Paper::scales()].concat();
     let scale = scales.iter().copied().find(holds).unwrap_or(scales[scales.len() - 1]);
     let corner = top_left(room);
     let origin = moved(corner, LEFT_MM - all.min.x / scale, -ABOVE_MM - all.max.y / scale);
@@ -74,6 +74,10 @@ pub(super) fn draw(
     let whole = Point::new(size.max.x, size.max.y);
     across(canvas, &view, size, FAR_MM, whole);
     upward(canvas, &view, size, whole);
+    for hole in cleat_holes(subject.job, subject.outline) {
+        let radius = hole.radius.as_mm() / view.scale;
+        canvas.arc(view.at(hole.center.x, hole.center.y), radius, 0.0, 360.0, Line::VisibleEdge);
+    }
     if let Some(hole) = pattern.marks.hole {
         hanging(canvas, &view, size, hole);
     }

@@ -45,6 +45,15 @@ impl Sides {
         own.max_by(|a, b| a.length().total_cmp(&b.length()))
     }
 
+    /// Where a side begins and where it ends, from the left, over all pieces that other pockets part
+    /// it into.
+    fn ends(&self, role: PocketRole) -> Option<[Point; 2]> {
+        let own = self.all.iter().filter(|(own, _)| *own == role);
+        let mut ends: Vec<Point> = own.flat_map(|(_, side)| [side.from(), side.to()]).collect();
+        ends.sort_by(|a, b| a.x.total_cmp(&b.x));
+        Some([*ends.first()?, *ends.last()?])
+    }
+
     /// The box of what belongs to the tread and to the riser under it.
     fn bounds(&self) -> Option<Bounds> {
         let k = self.tread;
@@ -116,8 +125,8 @@ fn pockets(canvas: &mut Canvas, subject: &Subject<'_>, view: &View, window: Boun
 fn figures(canvas: &mut Canvas, sides: &Sides, view: &View, window: Bounds) {
     let k = sides.tread;
     let (top, under) = (PocketRole::TreadTop(k), PocketRole::TreadUnderside(k));
-    if let (Some(top), Some(under)) = (sides.side(top), sides.side(under)) {
-        for end in [under.from(), under.to()] {
+    if let (Some(top), Some(ends)) = (sides.side(top), sides.ends(under)) {
+        for end in ends {
             upward(canvas, view, window, [end, Point::new(end.x, top.from().y)]);
         }
     }

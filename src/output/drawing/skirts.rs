@@ -37,8 +37,7 @@ pub fn skirts(workup: &Workup, outline: &Outline, paper: Option<Paper>) -> Page 
         let (width, height) = sizes.fold((0.0_f64, 0.0), |(w, h), of| (w.max(of.0), h + of.1));
         width <= within.width() && height <= within.height()
     };
-    let scales = Paper::scales();
-    let scale = scales.into_iter().find(|scale| holds(*scale)).unwrap_or(scales[scales.len() - 1]);
+    let scale = Paper::scale_that(holds);
     let mut canvas = Canvas::default();
     let mut corner = top_left(within);
     for of in &all {

@@ -26,16 +26,18 @@ pub struct Subject<'a> {
     pub findings: &'a [Finding],
     /// The pattern that is cut, where one is planned.
     pub pattern: Option<PatternOf<'a>>,
+    /// How many times the job's own quantity is made.
+    pub times: usize,
 }
 
 impl<'a> Subject<'a> {
     /// A worked-up job and its part.
     pub fn of(workup: &'a Workup, outline: &'a Outline) -> Self {
         let inset = match workup.job.cut.makes {
-            Makes::Pattern(follow) => follow.inset(),
-            Makes::Stringers => Length::ZERO,
+            Makes::Pattern(follow) => Some(follow.inset()),
+            Makes::Stringers => None,
         };
-        let planned = workup.planned.as_ref();
+        let planned = workup.planned.as_ref().zip(inset);
         Subject {
             job: &workup.job,
             fingerprint: &workup.fingerprint,
@@ -43,8 +45,14 @@ impl<'a> Subject<'a> {
             outline,
             behind_relief: workup.behind_relief,
             findings: &workup.findings,
-            pattern: planned.and_then(|planned| PatternOf::of(planned, inset)),
+            pattern: planned.and_then(|(planned, inset)| PatternOf::of(planned, inset)),
+            times: 1,
         }
+    }
+
+    /// The same made several times.
+    pub fn made(self, times: usize) -> Self {
+        Self { times, ..self }
     }
 
     /// The plate, where its notch is cut.
@@ -62,11 +70,16 @@ impl<'a> Subject<'a> {
         (self.flight.head_cut_x + self.job.head.spacer).as_mm()
     }
 
+    /// What the riser board at the head stands on and the top tread ends at.
+    pub(super) fn head_face_x(&self) -> f64 {
+        (self.flight.head_cut_x + self.job.head_gap()).as_mm()
+    }
+
     /// The back of the top tread.
     pub(super) fn top_tread_back_x(&self) -> f64 {
         match self.job.head.meets {
-            Meets::OneDown => self.rim_x() - self.job.head.riser_board.as_mm(),
-            Meets::Flush => self.rim_x(),
+            Meets::OneDown => self.head_face_x() - self.job.head.riser_board.as_mm(),
+            Meets::Flush => self.head_face_x(),
         }
     }
 
@@ -74,7 +87,7 @@ impl<'a> Subject<'a> {
     pub(super) fn upper_finish_front_x(&self) -> f64 {
         match self.job.head.meets {
             Meets::OneDown => self.top_tread_back_x() - self.job.head_overhang().as_mm(),
-            Meets::Flush => self.rim_x(),
+            Meets::Flush => self.head_face_x(),
         }
     }
 
@@ -93,6 +106,11 @@ impl<'a> Subject<'a> {
     /// How the ground falls away from the head, where it does.
     pub(super) fn ground_fall(&self) -> Option<f64> {
         self.job.around.ground.map(|ground| ground.fall)
+    }
+
+    /// What the lower surface is called.
+    pub(super) fn lower_surface(&self) -> &'static str {
+        if self.job.around.ground.is_some() { "ground" } else { "finished floor" }
     }
 
     /// The ground's height at x: it lies level with the lower surface at the face of the first riser.

@@ -105,9 +105,9 @@ fn drawn(job: &Job, risers: usize, tape: Tape, paper: Paper) -> Option<Vec<Page>
         let fingerprint = &Fingerprint::of(job);
         let behind_relief = flight.behind_notches() - Length::mm(1.3);
         let (flight, outline, findings) = (&flight, &outline, &findings[..]);
-        let pattern = None;
+        let (pattern, times) = (None, 1);
         let subject =
-            Subject { job, fingerprint, flight, outline, behind_relief, findings, pattern };
+            Subject { job, fingerprint, flight, outline, behind_relief, findings, pattern, times };
         Some(sheets(&subject, Some(paper)))
     })
 }
@@ -227,7 +227,8 @@ fn no_text_lies_on_anything_of_a_whole_stair() {
         for (paper, tape) in papers.into_iter().zip([Tape::Inches, Tape::Metric].repeat(2)) {
             let drawn = || whole_stair(&set.stairways[0], &set.members, Some(paper));
             let pages = tape.tells(drawn);
-            assert!(pages[0].texts().any(|text| text.content.starts_with("PLAN")));
+            let has_plan = |page: &Page| page.texts().any(|text| text.content.starts_with("PLAN"));
+            assert!(pages.iter().any(has_plan));
             for page in &pages {
                 let found = wrong(page, room(paper).grown(super::PAD_MM));
                 assert!(found.is_empty(), "{risers} {landings} {paper:?}: {found:#?}");

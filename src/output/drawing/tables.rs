@@ -6,10 +6,12 @@ use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, moved};
 use crate::diagnostics::{Finding, Severity, told};
 use crate::geometry::{Bounds, Point};
-use crate::output::content::{CAUTIONS, Cell, Section, grid};
+use crate::job::Stringer;
+use crate::output::content::{Cell, Section, cautions_of, grid};
 use crate::output::page::{Anchor, Line, Weight, corners, fit, text_width, wrap};
 use crate::pipeline::numbers::{always, numbers};
-use crate::units::{Tape, decimal, on_tape};
+use crate::stair::outline::cleat_marks;
+use crate::units::{Length, Tape, decimal, on_tape};
 
 /// Width of the column of steps, and the least of one of anything else.
 const STEPS_MM: f64 = 142.0;
@@ -89,9 +91,10 @@ pub(super) fn sheets(
 ) -> Vec<Canvas> {
     let others = ((room.width() - STEPS_MM) / (SENTENCES_MM + BETWEEN_MM)).floor().max(1.0);
     let narrow = (room.width() - STEPS_MM) / others - BETWEEN_MM;
-    let mut steps = Flow::new(match subject.job.stringer.has_steps() {
-        true => step_rows(subject),
-        false => Vec::new(),
+    let mut steps = Flow::new(match &subject.job.stringer {
+        Stringer::Cut => step_rows(subject),
+        Stringer::Cleated(_) => cleat_rows(subject),
+        Stringer::Housed(_) => Vec::new(),
     });
     let mut rest = figure_rows(subject, narrow);
     rest.extend(sentence_rows(subject, narrow));
@@ -170,7 +173,7 @@ fn figure_rows(subject: &Subject<'_>, width: f64) -> Vec<Row> {
         Row::Cells(vec![cell(0.0, Anchor::Start, name), cell(width, Anchor::End, value)])
     };
     let mut rows = Vec::new();
-    if subject.job.stringer.has_steps() {
+    if subject.job.stringer.housed().is_none() {
         rows.extend([Row::Gap, Row::Heading("FRAMING SQUARE")]);
         rows.push(pair("unit rise on the tongue".into(), flight.unit_rise.to_string()));
         rows.push(pair("unit run on the body".into(), flight.unit_run.to_string()));
@@ -186,17 +189,39 @@ fn figure_rows(subject: &Subject<'_>, width: f64) -> Vec<Row> {
 
 /// The table of steps, each in the unit of the tape and in millimetres.
 fn step_rows(subject: &Subject<'_>) -> Vec<Row> {
+    let flight = subject.flight;
+    let rows = (1..=flight.treads)
+        .map(|k| [flight.tread_cut_y(k), flight.nose_x(k), subject.nose_mark(k)]);
+    let heads =
+        [["height of", "riser cut", "nose mark"], ["tread cut", "from the first", "on board"]];
+    numbered_rows("STEP MARKS", "step", heads, rows)
+}
+
+/// The table of cleats: the height of each top, where its line meets the upper edge, and how far
+/// along the line its front is.
+fn cleat_rows(subject: &Subject<'_>) -> Vec<Row> {
+    let marks = cleat_marks(subject.job, subject.flight);
+    let rows = marks.into_iter().map(|mark| [mark.top, mark.along, mark.front]);
+    let heads = [["height of", "along the", "front, along"], ["its top", "upper edge", "its line"]];
+    numbered_rows("CLEAT MARKS", "cleat", heads, rows)
+}
+
+/// A table of three lengths a row, each in the unit of the tape and in millimetres.
+fn numbered_rows(
+    heading: &'static str,
+    what: &str,
+    heads: [[&str; 3]; 2],
+    of: impl Iterator<Item = [Length; 3]>,
+) -> Vec<Row> {
     let third = (STEPS_MM - 9.0) / 3.0;
     let rights = [1.0, 2.0, 3.0].map(|i| 9.0 + third * i);
     let is_inches = Tape::in_hand() == Tape::Inches;
-    let mut rows = vec![Row::Heading("STEP MARKS")];
-    for names in
-        [["height of", "riser cut", "nose mark"], ["tread cut", "from the first", "on board"]]
-    {
+    let mut rows = vec![Row::Heading(heading)];
+    for names in heads {
         let named = |(name, right): (&str, f64)| cell(right, Anchor::End, name);
         rows.push(Row::Cells(names.into_iter().zip(rights).map(named).collect()));
     }
-    let mut units = vec![cell(0.0, Anchor::Start, "step")];
+    let mut units = vec![cell(0.0, Anchor::Start, what)];
     for right in rights {
         if is_inches {
             units.push(cell(right - MM_CELL_MM, Anchor::End, "in"));
@@ -204,10 +229,8 @@ fn step_rows(subject: &Subject<'_>) -> Vec<Row> {
         units.push(cell(right, Anchor::End, "mm"));
     }
     rows.push(Row::Cells(units));
-    let flight = subject.flight;
-    for k in 1..=flight.treads {
-        let mut cells = vec![cell(6.5, Anchor::End, k.to_string())];
-        let values = [flight.tread_cut_y(k), flight.nose_x(k), subject.nose_mark(k)];
+    for (i, values) in of.enumerate() {
+        let mut cells = vec![cell(6.5, Anchor::End, (i + 1).to_string())];
         for (value, right) in values.into_iter().zip(rights) {
             if is_inches {
                 cells.push(cell(right - MM_CELL_MM, Anchor::End, on_tape(value)));
@@ -326,7 +349,9 @@ fn sentence_rows(subject: &Subject<'_>, width: f64) -> Vec<Row> {
         rows.extend(lines.map(|line| Row::Cells(vec![cell(INDENT_MM, Anchor::Start, line)])));
     }
     rows.extend([Row::Gap, Row::Heading("CAUTIONS")]);
-    rows.extend(CAUTIONS.iter().flat_map(|text| wrapped("-", text, width, Weight::Regular)));
+    rows.extend(
+        cautions_of(subject.job).flat_map(|text| wrapped("-", text, width, Weight::Regular)),
+    );
     rows.extend([Row::Gap, Row::Heading("LEGEND")]);
     let lines = [
         (Line::VisibleEdge, "the part"),

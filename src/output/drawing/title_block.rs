@@ -17,6 +17,8 @@ pub(super) const BAR_WIDTH_MM: f64 = 103.0;
 const TITLE_MM: f64 = 3.5;
 const TITLE_LINES: usize = 3;
 const PAD_MM: f64 = 2.0;
+/// Room for the name of a cell.
+const NAME_MM: f64 = 18.0;
 /// Length of the two bars on the paper.
 const BAR_MM: f64 = 100.0;
 const BAR_IN: f64 = 4.0;
@@ -38,7 +40,7 @@ pub(super) fn draw(
     );
     canvas.line(at(0.0, rows_top), at(right, rows_top), Line::Rule);
     title(canvas, &subject.job.title, corner, width);
-    for (i, [left, right]) in rows(subject, scale, sheet).into_iter().enumerate() {
+    for (i, [left, right]) in rows(subject, scale, (sheet, width)).into_iter().enumerate() {
         let y = rows_top - PAD_MM - TEXT_MM + 0.3 - ROW_MM * i as f64;
         let half = width / 2.0;
         let room = if right.1.is_empty() { width } else { half };
@@ -70,7 +72,16 @@ fn title(canvas: &mut Canvas, title: &str, corner: Point, width: f64) {
 
 type Cell = (&'static str, String);
 
-fn rows(subject: &Subject<'_>, scale: f64, sheet: &str) -> Vec<[Cell; 2]> {
+/// The rule set with its edition, in the longest words that fit.
+fn rules(job: &Job, room: f64) -> String {
+    let (rules, name) = (&job.rules, job.rules.name.as_str());
+    let short = rules.edition.as_ref().map(|edition| format!("{name}, {edition}"));
+    let fits = |words: &String| text_width(words, TEXT_MM, Weight::Regular) <= room - 1.0;
+    let words = [Some(rules.called()), short].into_iter().flatten().find(fits);
+    words.unwrap_or_else(|| name.to_string())
+}
+
+fn rows(subject: &Subject<'_>, scale: f64, (sheet, width): (&str, f64)) -> Vec<[Cell; 2]> {
     let (job, flight) = (subject.job, subject.flight);
     let none = || ("", String::new());
     let risers = if flight.risers == 1 { "riser" } else { "risers" };
@@ -91,7 +102,10 @@ fn rows(subject: &Subject<'_>, scale: f64, sheet: &str) -> Vec<[Cell; 2]> {
         [("Shows", shows(job)), none()],
         [("Stair", step), none()],
         [("Board", section), none()],
-        [("Makes", makes(job)), ("Rules", job.rules.called())],
+        [
+            ("Makes", makes(job, subject.times)),
+            ("Rules", rules(job, width / 2.0 - PAD_MM - NAME_MM)),
+        ],
         [("Scale", format!("1 : {}", decimal(scale, 0))), ("Sheet", sheet.to_string())],
         [("Units", units.to_string()), ("Job", subject.fingerprint.to_string())],
         [
@@ -115,17 +129,21 @@ fn shows(job: &Job) -> String {
     }
 }
 
-fn makes(job: &Job) -> String {
+fn makes(job: &Job, times: usize) -> String {
     let (one, many) = match job.cut.makes {
         Makes::Pattern(_) => ("pattern", "patterns"),
         Makes::Stringers => ("stringer", "stringers"),
     };
-    let name = if job.cut.quantity == 1 { one } else { many };
-    format!("{} {name}, {}", job.cut.quantity, job.cut.material.name)
+    let count = job.cut.quantity as usize * times;
+    let name = if count == 1 { one } else { many };
+    if job.by_hand {
+        return format!("{count} {name}, by hand");
+    }
+    format!("{count} {name}, {}", job.cut.material.name)
 }
 
 fn cell(canvas: &mut Canvas, at: Point, room: f64, (name, value): &Cell) {
-    let offset = 18.0;
+    let offset = NAME_MM;
     canvas.text(at, Anchor::Start, *name);
     let text = fit(value, room - offset - 1.0, TEXT_MM, Weight::Regular);
     canvas.text(moved(at, offset, 0.0), Anchor::Start, text);

@@ -28,6 +28,8 @@ const WAY_ROW_MM: f64 = 8.0;
 const FLOOR_MM: f64 = 12.0;
 /// Depth that is drawn of a rim whose own is not known, in stair mm.
 const RIM_MM: f64 = 184.0;
+/// So much larger the way up is drawn alone before it takes a sheet of its own.
+const LARGER: f64 = 1.25;
 /// The column of tables on a sheet of its own.
 const COLUMN_MM: f64 = 185.0;
 const COLUMN_GAP_MM: f64 = 8.0;
@@ -36,8 +38,7 @@ const COLUMN_GAP_MM: f64 = 8.0;
 pub fn whole_stair(of: &Stairway, members: &[Member], paper: Option<Paper>) -> Vec<Page> {
     let paper = paper.unwrap_or_else(Paper::of_tape);
     let sheet = Sheet { of, flights: of.flights(members), paper };
-    let mut canvases = vec![sheet.views()];
-    canvases.extend(sheet.tables(members));
+    let canvases = sheet.canvases(members);
     let count = canvases.len();
     let fingerprint =
         Stamp::of_all(&sheet.flights.iter().map(|of| &of.workup).collect::<Vec<_>>()).fingerprint;
@@ -71,6 +72,14 @@ fn description(whole: &WholeStair) -> String {
     )
 }
 
+/// Where the two views stand.
+enum Arranged {
+    /// On one sheet at one scale, the way up below the plan or beside it.
+    Together { scale: f64, below: bool },
+    /// The way up on a sheet of its own, the plan beside the tables.
+    Apart { way: f64, plan: f64 },
+}
+
 struct Sheet<'a> {
     of: &'a Stairway,
     flights: &'a [Member],
@@ -78,24 +87,65 @@ struct Sheet<'a> {
 }
 
 impl Sheet<'_> {
-    /// The plan, and below it or beside it the way up, as large as the paper holds both.
-    fn views(&self) -> Canvas {
-        let mut room = room(self.paper);
-        room.min.y += FOOT_MM;
-        let scales = Paper::scales();
+    /// The views and the tables on as many sheets as they need.
+    fn canvases(&self, members: &[Member]) -> Vec<Canvas> {
+        let (views, beside_tables) = match self.arranged() {
+            Arranged::Together { scale, below } => (self.together(scale, below), None),
+            Arranged::Apart { way, plan } => (self.way_alone(way), Some(plan)),
+        };
+        let mut canvases = vec![views];
+        canvases.extend(self.tables(members, beside_tables));
+        canvases
+    }
+
+    /// What makes the way up the larger: both views on one sheet, or it alone on the first and the
+    /// plan beside the tables, where the paper has room for both.
+    fn arranged(&self) -> Arranged {
+        let room = self.room();
         let (plan, way) = (self.plan_size(), self.way_size());
-        let fits = |scale: f64| {
+        let both = |scale: f64| {
             let (plan, way) = (plan(scale), way(scale));
             let below = plan.0.max(way.0) <= room.width() && plan.1 + way.1 <= room.height();
             let beside = plan.0 + way.0 <= room.width() && plan.1.max(way.1) <= room.height();
-            (below || beside).then_some((scale, below))
+            (below || beside).then_some(Arranged::Together { scale, below })
         };
-        let smallest = (scales[scales.len() - 1], true);
-        let (scale, below) = scales.into_iter().find_map(fits).unwrap_or(smallest);
+        let fits = |size: (f64, f64), width: f64| size.0 <= width && size.1 <= room.height();
+        let beside_tables = room.width() - COLUMN_MM - COLUMN_GAP_MM;
+        let scales = Paper::scales();
+        let together = scales.iter().copied().find_map(both);
+        let way = scales.iter().copied().find(|scale| fits(way(*scale), room.width()));
+        let plan = scales.iter().copied().find(|scale| fits(plan(*scale), beside_tables));
+        match (together, way, plan) {
+            (Some(Arranged::Together { scale, .. }), Some(way), Some(plan))
+                if way * LARGER <= scale && plan <= scale =>
+            {
+                Arranged::Apart { way, plan }
+            }
+            (Some(together), ..) => together,
+            (None, ..) => Arranged::Together { scale: scales[scales.len() - 1], below: true },
+        }
+    }
+
+    /// What the views may take of a sheet.
+    fn room(&self) -> Bounds {
+        let mut room = room(self.paper);
+        room.min.y += FOOT_MM;
+        room
+    }
+
+    /// The plan, and below it or beside it the way up.
+    fn together(&self, scale: f64, below: bool) -> Canvas {
+        let (mut canvas, corner) = (Canvas::default(), top_left(self.room()));
+        self.plan(&mut canvas, scale, corner);
+        let plan = self.plan_size()(scale);
+        let to = if below { (0.0, -plan.1) } else { (plan.0, 0.0) };
+        self.way(&mut canvas, scale, moved(corner, to.0, to.1));
+        canvas
+    }
+
+    fn way_alone(&self, scale: f64) -> Canvas {
         let mut canvas = Canvas::default();
-        self.plan(&mut canvas, scale, top_left(room));
-        let to = if below { (0.0, -plan(scale).1) } else { (plan(scale).0, 0.0) };
-        self.way(&mut canvas, scale, moved(top_left(room), to.0, to.1));
+        self.way(&mut canvas, scale, top_left(self.room()));
         canvas
     }
 
@@ -228,19 +278,28 @@ impl Sheet<'_> {
     }
 
     /// What is told of the whole, in columns.
-    fn tables(&self, members: &[Member]) -> Vec<Canvas> {
+    /// The tables in columns; the plan, where it is asked for, over the columns behind the first of the
+    /// first sheet.
+    fn tables(&self, members: &[Member], plan: Option<f64>) -> Vec<Canvas> {
         let mut flow = Flow::new(section_rows(&told(self.of, members), COLUMN_MM));
         let mut room = room(self.paper);
         room.min.y += FOOT_MM + BLOCK_GAP_MM;
         let columns =
             ((room.width() + COLUMN_GAP_MM) / (COLUMN_MM + COLUMN_GAP_MM)).floor().max(1.0);
+        let mut plan = plan;
         let mut sheets = Vec::new();
         while !flow.is_done() {
             let mut canvas = Canvas::default();
+            let taken = plan.take().map_or(0.0, |scale| {
+                let corner = moved(top_left(room), COLUMN_MM + COLUMN_GAP_MM, 0.0);
+                self.plan(&mut canvas, scale, corner);
+                self.plan_size()(scale).1 + BLOCK_GAP_MM
+            });
             for i in 0..columns as usize {
                 let right = (COLUMN_MM + COLUMN_GAP_MM) * i as f64;
                 let corner = moved(top_left(room), right, 0.0);
-                flow.fill(&mut canvas, corner, COLUMN_MM, (0.0, room.height()));
+                let from = if i == 0 { 0.0 } else { taken };
+                flow.fill(&mut canvas, corner, COLUMN_MM, (from, room.height()));
             }
             sheets.push(canvas);
         }

@@ -5,6 +5,7 @@ use crate::cam::compensate::ToolPath;
 use crate::cam::mark::{Hole, Marks};
 use crate::cam::plan::Program;
 use crate::geometry::{Bounds, Contour, Point, Segment, Turn, Vector};
+use crate::job::Job;
 use crate::output::Stamp;
 use crate::profile::ProgramUnits;
 use crate::stair::outline::{Outline, Skirt};
@@ -75,6 +76,31 @@ fn pocket_words(depths: impl Iterator<Item = Length>, what: &str) -> Option<Stri
     Some(format!("POCKET: {what}, {:.4} mm deep from this face, cleared between", depth.as_mm()))
 }
 
+/// What the holes of a drawing are for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HolesOf {
+    /// The dowels that bring layers over each other.
+    Dowels,
+    /// The fasteners of cleats.
+    Cleats,
+}
+
+impl HolesOf {
+    /// Those of a job's part.
+    pub fn of(job: &Job) -> Self {
+        if job.stringer.cleated().is_some() { Self::Cleats } else { Self::Dowels }
+    }
+}
+
+impl std::fmt::Display for HolesOf {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            Self::Dowels => "dowels",
+            Self::Cleats => "the fasteners of the cleats",
+        })
+    }
+}
+
 impl Drawing {
     /// The drawing with the marks of a pattern on layer MARK, its hanging hole among them: layer
     /// CUT stays one closed polyline. `hole_inset` is how much smaller than the hole its circle is
@@ -108,7 +134,7 @@ impl Drawing {
     /// The drawing with holes that are cut through on layer DRILL. `inset` is how much smaller than
     /// a hole its circle is drawn: nothing, or the tool's radius. A hole as wide as the tool has no
     /// way round: a point, where the tool goes straight down.
-    pub fn with_holes(mut self, holes: &[Hole], inset: Length) -> Self {
+    pub fn with_holes(mut self, holes: &[Hole], what: HolesOf, inset: Length) -> Self {
         let Some(first) = holes.first() else { return self };
         let drawn = |hole: &Hole| match (hole.radius - inset).as_mm() {
             _ if hole.is_as_wide_as(inset) => Entity::Point(Layer::Drill, hole.center),
@@ -118,7 +144,7 @@ impl Drawing {
         let (unit, name) = (self.units.in_mm(), self.units.name());
         let size = trimmed((first.radius * 2.0).as_mm() / unit, 4);
         self.above_last_words(format!(
-            "DRILL: {} holes for dowels, {size} {name} wide, cut through",
+            "DRILL: {} holes for {what}, {size} {name} wide, cut through",
             holes.len()
         ));
         self

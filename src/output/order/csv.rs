@@ -1,17 +1,23 @@
 //! The order as a table: RFC 4180, one header row, one row a part.
 
 use super::sheet::{OrderLine, OrderSheet};
-use crate::output::csv::{record, text};
+use crate::output::csv::{Table, text};
 use crate::units::{Length, MM_PER_INCH, trimmed};
 
 impl OrderSheet {
     /// The sheet as comma-separated values in UTF-8, rows ended by CR LF. What the job leaves open
     /// is an empty field.
     pub fn to_csv(&self) -> String {
-        let rows: Vec<Vec<(&str, String)>> = self.lines.iter().map(|line| self.row(line)).collect();
-        let header = rows.first().map(|row| record(row.iter().map(|(name, _)| name.to_string())));
-        let body = rows.iter().map(|row| record(row.iter().map(|(_, value)| value.clone())));
-        header.into_iter().chain(body).collect()
+        let rows: Vec<Vec<(&'static str, String)>> =
+            self.lines.iter().map(|line| self.row(line)).collect();
+        let headings = |row: &Vec<(&'static str, String)>| {
+            row.iter().map(|(name, _)| *name).collect::<Vec<_>>()
+        };
+        let mut table = Table::of(&rows.first().map(headings).unwrap_or_default());
+        for row in rows {
+            table.row(row.into_iter().map(|(_, value)| value));
+        }
+        table.text()
     }
 
     fn row(&self, line: &OrderLine) -> Vec<(&'static str, String)> {
@@ -21,7 +27,7 @@ impl OrderSheet {
         let width = line.holes.first().map(|hole| hole.radius * 2.0);
         vec![
             ("part", text(&line.part)),
-            ("revision", self.revision.clone()),
+            ("revision", text(&self.revision)),
             ("quantity", line.quantity.map(|n| n.to_string()).unwrap_or_default()),
             ("material", text(line.material.as_deref().unwrap_or_default())),
             ("thickness_in", optional(line.thickness, inches)),

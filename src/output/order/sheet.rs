@@ -2,7 +2,8 @@
 
 use crate::cam::mark::Hole;
 use crate::diagnostics::{Finding, PRACTICE, Severity};
-use crate::job::{Board, Corners, Follow, Job, Makes};
+use crate::job::{Board, CleatHoles, Corners, Follow, Job, Makes, Stringer};
+use crate::output::dxf::HolesOf;
 use crate::output::{Stamp, file_report};
 use crate::pipeline::workup::Workup;
 use crate::profile::ProgramUnits;
@@ -42,7 +43,7 @@ pub struct OrderedPiece {
     pub name: String,
     /// How many are cut.
     pub count: usize,
-    /// The dowel holes through it, in the board frame.
+    /// The holes through it, in the board frame.
     pub holes: Vec<Hole>,
 }
 
@@ -88,6 +89,8 @@ pub struct OrderLine {
     pub layers: u32,
     /// The holes, cut through.
     pub holes: Vec<Hole>,
+    /// What they are for.
+    pub holes_of: HolesOf,
     /// The drawing's name.
     pub file: String,
     /// The unit of its coordinates.
@@ -111,6 +114,8 @@ const SKIRTS_MITRED: &str = "Skirts are drawn as seen on the face that shows, an
                              made of is not in the job: fill it in.";
 const STEPS: &str =
     "Treads and riser boards are not in this order: the bench sheet has their sizes.";
+const CLEATS: &str = "The cleats or angles of the stringers are not in this order: the bench sheet has their places and sizes.";
+const NO_HOLES: &str = "Nor are their holes: they are marked and drilled at the bench.";
 const NO_SKIRT: &str =
     "No skirt is drawn: its first riser would have no height over the finish to come.";
 
@@ -124,7 +129,11 @@ impl OrderSheet {
             (Some(skirts), _) if skirts.is_mitred() => SKIRTS_MITRED.to_string(),
             (Some(_), _) => SKIRTS.to_string(),
             (None, Some(_)) => SKIRT.to_string(),
-            (None, None) => NO_SKIRT.to_string(),
+            (None, None) => match &job.stringer {
+                Stringer::Cut | Stringer::Housed(_) => NO_SKIRT.to_string(),
+                Stringer::Cleated(of) if of.holes == CleatHoles::Drilled => CLEATS.to_string(),
+                Stringer::Cleated(_) => format!("{CLEATS} {NO_HOLES}"),
+            },
         });
         if job.steps.is_some() {
             cautions.push(STEPS.to_string());
@@ -176,6 +185,7 @@ fn line(job: &Job, drawing: &OrderDrawing<'_>, piece: Option<&OrderedPiece>) -> 
         inside_corners: inside_corners(job.cut.corners),
         layers: if part == OrderedPart::Stringer { job.cut.sharing.layers } else { 1 },
         holes: piece.map(|piece| piece.holes.clone()).unwrap_or_default(),
+        holes_of: HolesOf::of(job),
         file: name.clone(),
         dxf_units: match job.cut.machine.units {
             ProgramUnits::Inches => "in",
@@ -196,9 +206,13 @@ impl OrderLine {
         let Some(first) = self.holes.first() else { return "none".to_string() };
         let wide = first.radius * 2.0;
         format!(
-            "{} dowel holes, {wide} wide, cut through, at {} {} from the lower left corner of the part's box; circles on \
+            "{} {}, {wide} wide, cut through, at {} {} from the lower left corner of the part's box; circles on \
              layer DRILL of {}",
             self.holes.len(),
+            match self.holes_of {
+                HolesOf::Dowels => "dowel holes",
+                HolesOf::Cleats => "holes for the fasteners of the cleats",
+            },
             self.hole_places(),
             self.dxf_units,
             self.file

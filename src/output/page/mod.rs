@@ -147,6 +147,13 @@ impl Item {
     }
 }
 
+/// The line at a paper's foot: its left end, behind the edge that is filed; how far up it stands, below
+/// every frame; the height of its letters, and the least that it may have to become.
+const FOOT_LEFT_MM: f64 = 20.0;
+const FOOT_UP_MM: f64 = 5.8;
+const FOOT_MM: f64 = 2.2;
+const LEAST_FOOT_MM: f64 = 1.7;
+
 impl Page {
     /// The lines and fills on the page.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
@@ -161,6 +168,20 @@ impl Page {
     /// The box of the paper itself.
     pub fn paper(&self) -> Bounds {
         Bounds { min: Point::origin(), max: Point::new(self.size.width_mm, self.size.height_mm) }
+    }
+
+    /// The same with a line at the paper's foot, below all that is drawn: whose it is. What is longer
+    /// than the paper ends in dots.
+    pub fn signed(mut self, line: &str) -> Self {
+        if !line.is_empty() {
+            let room = self.size.width_mm - FOOT_LEFT_MM - FOOT_UP_MM;
+            let wide = text_width(line, FOOT_MM, Weight::Regular);
+            let height = (FOOT_MM * room / wide).clamp(LEAST_FOOT_MM, FOOT_MM);
+            let words = fit(line, room, height, Weight::Regular);
+            let text = Text::new(words, Point::new(FOOT_LEFT_MM, FOOT_UP_MM), height);
+            self.layers.push(Layer { texts: vec![text], ..Layer::default() });
+        }
+        self
     }
 
     /// The boxes of everything on the page; what a window cuts off is counted too.

@@ -19,6 +19,9 @@ const POINTS_PER_MM: f64 = 72.0 / 25.4;
 /// The first character of the stamp's title that the face has not.
 pub fn pdf(stamp: &Stamp, pages: &[Page]) -> Result<Vec<u8>, UnknownCharacter> {
     check(&stamp.title)?;
+    // Whose it is stands on every page, whatever is printed.
+    let pages: Vec<Page> = pages.iter().map(|page| page.clone().signed(&stamp.whose)).collect();
+    let pages = &pages[..];
     let mut pdf = Pdf::new();
     let (catalog, tree, info) = (Ref::new(1), Ref::new(2), Ref::new(3));
     let page_ref = |i: usize| Ref::new(4 + 2 * i as i32);

@@ -7,7 +7,7 @@ use crate::output::Stamp;
 use crate::output::page::{Item, Layer, Line, Page, Path, Size, Text};
 use crate::stair::Flight;
 use crate::stair::outline::{Outline, Role};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 
 /// What a printer cannot reach at each edge of a page, in mm (common practice, no source).
 const EDGE_MM: f64 = 8.0;
@@ -20,6 +20,9 @@ const LEAST_WINDOW_MM: f64 = 60.0;
 /// The bars that tell whether a page was printed to size, in mm, and what a small page has instead.
 const BAR_MM: f64 = 100.0;
 const SHORT_BAR_MM: f64 = 40.0;
+/// Those in inches, the longest that there is room for, and what a bar's name takes behind it, in mm.
+const INCH_BARS: [f64; 4] = [4.0, 3.0, 2.0, 1.0];
+const BAR_NAME_MM: f64 = 20.0;
 /// Free round the part, in mm, and where the check length lies below it.
 const FREE_MM: f64 = 12.0;
 const CHECK_DROP_MM: f64 = 24.0;
@@ -229,7 +232,7 @@ impl Grid {
                 self.columns,
                 self.rows
             ),
-            "print at 100 percent, no scaling: measure both bars on a page".to_string(),
+            "print at 100 percent, no scaling: measure the bars on a page".to_string(),
             "lay neighbours so that crosses of one name fall together, paste".to_string(),
             "then measure the check length across the pages".to_string(),
         ]
@@ -256,7 +259,8 @@ pub(super) fn page(stamp: &Stamp, size: Size, name: &str, layers: Vec<Layer>) ->
     Page { size, title: format!("{}: {name}", stamp.title), description: name.to_string(), layers }
 }
 
-/// The bars along the bottom and the left of a window.
+/// The bars along the bottom and the left of a window: one in millimetres, and for a tape in inches
+/// one of whole inches behind it.
 fn calibration(window: Bounds) -> Layer {
     let (below, left) = (window.min - Vector::new(0.0, 5.0), window.min - Vector::new(5.0, 0.0));
     let mut layer = Layer::default();
@@ -264,12 +268,27 @@ fn calibration(window: Bounds) -> Layer {
         [(below, window.width(), Runs::Across), (left, window.height(), Runs::Up)]
     {
         let length = if room > BAR_MM + 25.0 { BAR_MM } else { SHORT_BAR_MM };
-        bar(&mut layer, at, length, 1.5, way);
-        let beside = match way {
-            Runs::Across => at + Vector::new(length + 3.0, -1.0),
-            Runs::Up => at + Vector::new(1.0, length + 3.0),
-        };
-        layer.texts.push(text(&format!("{length:.0} mm"), beside, LETTER_MM, way));
+        named_bar(&mut layer, at, (length, &format!("{length:.0} mm")), way);
+        let behind = length + BAR_NAME_MM;
+        let inches =
+            INCH_BARS.into_iter().find(|inches| behind + inches * 25.4 + BAR_NAME_MM <= room);
+        if let Some(inches) = inches.filter(|_| Tape::in_hand() == Tape::Inches) {
+            let along = match way {
+                Runs::Across => Vector::new(behind, 0.0),
+                Runs::Up => Vector::new(0.0, behind),
+            };
+            named_bar(&mut layer, at + along, (inches * 25.4, &format!("{inches:.0} in")), way);
+        }
     }
     layer
+}
+
+/// A bar and its length behind it.
+fn named_bar(layer: &mut Layer, at: Point, (length, name): (f64, &str), way: Runs) {
+    bar(layer, at, length, 1.5, way);
+    let beside = match way {
+        Runs::Across => at + Vector::new(length + 3.0, -1.0),
+        Runs::Up => at + Vector::new(1.0, length + 3.0),
+    };
+    layer.texts.push(text(name, beside, LETTER_MM, way));
 }

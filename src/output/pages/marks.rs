@@ -1,7 +1,14 @@
 //! Words, bars, frames and crosses of the full-size pages.
 
 use crate::geometry::{Bounds, Point, Vector};
+use crate::output::drawing::passes;
 use crate::output::page::{Item, Layer, Line, Text, Weight, corners, set_width};
+
+/// Height of the letters of a cross's name, what is free round it, in mm, and how many places it
+/// looks for one at.
+const NAME_MM: f64 = 2.0;
+const NAME_FREE_MM: f64 = 0.8;
+const NAME_PLACES: u32 = 10;
 
 /// Which way a line of text runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,14 +54,26 @@ pub(super) fn frame(of: &Bounds, line: Line) -> Item {
     Item::closed(corners(of), line)
 }
 
-/// A cross with arms of a length and its name beside it.
+/// A cross with arms of a length and its name beside it, where it lies on nothing that is drawn
+/// already: behind the cross or before it along the joint, nearest first.
 pub(super) fn cross(layer: &mut Layer, at: Point, arm: f64, name: &str, runs: Runs) {
+    let wide = set_width(name, NAME_MM, Weight::Regular);
+    let place = |i: u32| {
+        let on = arm + 2.0 + 5.0 * f64::from(i / 2);
+        let along = if i.is_multiple_of(2) { on } else { -on - wide };
+        let by = match runs {
+            Runs::Up => Vector::new(1.0, along),
+            Runs::Across => Vector::new(along, -1.0),
+        };
+        text(name, at + by, NAME_MM, runs)
+    };
+    let is_free = |of: &Text| {
+        let room = of.bounds().grown(NAME_FREE_MM);
+        !layer.items.iter().any(|item| passes(item, room))
+    };
+    let free = (0..NAME_PLACES).map(place).find(is_free);
     for half in [Vector::new(arm, 0.0), Vector::new(0.0, arm)] {
         layer.items.push(Item::line(at - half, at + half, Line::Rule));
     }
-    let beside = match runs {
-        Runs::Up => at + Vector::new(-1.0, arm + 2.0),
-        Runs::Across => at + Vector::new(arm + 2.0, -1.0),
-    };
-    layer.texts.push(text(name, beside, 2.0, runs));
+    layer.texts.push(free.unwrap_or_else(|| place(0)));
 }

@@ -43,7 +43,7 @@ fn settings(job: &Job) -> Vec<(&'static str, String)> {
         ("stairs", cut.stairs.to_string()),
         ("cut.makes", makes_words(job)),
         ("cut.quantity", cut.quantity.to_string()),
-        ("cut.machine", cut.machine.name.clone()),
+        ("cut.machine", machine_words(job)),
         ("cut.material", cut.material.name.clone()),
         ("cut.corners", corners_words(job)),
         ("cut.follow", follow_words(job)),
@@ -55,6 +55,11 @@ fn settings(job: &Job) -> Vec<(&'static str, String)> {
         ("skirts", job.skirts.as_ref().map_or_else(none, skirts_words)),
         ("rail", job.rail.as_ref().map_or_else(none, rail_words)),
     ]
+}
+
+/// The machine; of a job laid out by hand none.
+fn machine_words(job: &Job) -> String {
+    if job.by_hand { none() } else { job.cut.machine.name.clone() }
 }
 
 fn none() -> String {
@@ -114,7 +119,7 @@ fn profiles(old: &Job, new: &Job) -> Vec<Setting> {
     let texts = |job: &Job| {
         [
             ("rules", job.rules.name.clone(), format!("{:?}", job.rules)),
-            ("cut.machine", job.cut.machine.name.clone(), as_in_its_file(&job.cut.machine)),
+            ("cut.machine", machine_words(job), as_in_its_file(&job.cut.machine)),
             ("cut.material", job.cut.material.name.clone(), format!("{:?}", job.cut.material)),
         ]
     };

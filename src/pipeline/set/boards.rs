@@ -1,7 +1,7 @@
 //! The boards of a set: which lengths to buy, and how to saw them into blanks.
 
 use super::Member;
-use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Outcome, Warned, codes};
+use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Outcome, Refusals, Warned, codes};
 use crate::job::{Held, Stock, StockBoards};
 use crate::optimise::cutting_stock::{
     self, CuttingError, Effort, Problem, Saw, Sawing, StockLength, Wanted,
@@ -36,6 +36,21 @@ pub struct BoardPlan {
     pub reserve: Length,
     /// Where they are taken from a rack: entries of its boards, and how many of each.
     pub taken: Vec<(usize, usize)>,
+    /// What the boards were chosen by.
+    pub chosen: Chosen,
+}
+
+/// What boards are chosen by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Chosen {
+    /// The fewest feet of what the yard sells.
+    Bought,
+    /// The fewest feet of a rack that has no price for them.
+    RackByFeet,
+    /// The least that boards of a rack cost, each with its price.
+    RackByPrice,
+    /// Of a rack that has prices for some of them: those first.
+    RackPricedFirst,
 }
 
 /// How many of each length, the lengths in the order in which they come first.
@@ -61,7 +76,8 @@ pub struct SawnPiece {
     pub count: usize,
 }
 
-/// Saws the members of a group; all share machine and material, and nothing refuses one of them.
+/// Saws the members of a group; all share a material, and a rack or the lengths that a yard sells, and
+/// nothing refuses one of them.
 ///
 /// # Errors
 /// Internal, where the search finds its problem faulty.
@@ -71,34 +87,42 @@ pub(super) fn saw(
     effort: u32,
     rack: Option<&Stock>,
 ) -> Result<Outcome<BoardPlan>, Error> {
-    let first = members[group[0]].job();
-    let boards: &StockBoards = &first.boards;
-    let material = first.cut.material.name.as_str();
-    let offer = Offer::of(boards, rack, material);
+    let material = members[group[0]].job().cut.material.name.as_str();
+    let all: Vec<&StockBoards> = group.iter().map(|&i| &members[i].job().boards).collect();
+    let (saw, said) = saw_of_all(&all);
+    let blanks_in_all = group.iter().map(|&i| members[i].pieces()).sum();
+    let offer = Offer::of(&all[0].lengths, rack, material, blanks_in_all);
     if offer.lengths.is_empty() {
-        let found = codes::StockWithout { material: material.to_string() }.at("stock");
+        let material = material.to_string();
+        let is_listed = rack.is_some_and(|rack| rack.boards_of(&material).next().is_some());
+        let found = match is_listed {
+            false => codes::StockWithout { material }.at("stock"),
+            true => codes::StockUsedUp { material }.at("stock"),
+        };
         return Ok(Err(found.into()));
     }
     let reserve = rack.map_or(Length::ZERO, |rack| rack.reserve);
     let blanks: Vec<SawnPiece> = group.iter().map(|&i| blank(members, i, reserve)).collect();
     let wanted: Vec<Wanted> =
         blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
-    let saw = Saw { kerf: boards.kerf, end_trim: boards.end_trim };
     // The exact search is quick: less than its first step is not worth saving.
     let effort = Effort { level: effort.max(1), seed: 1 };
     let purchase = Problem::new(&wanted, &offer.lengths, saw)
         .and_then(|problem| cutting_stock::buy(&problem, effort));
     let purchase = match purchase {
         Ok(purchase) => purchase,
-        Err(problem) => return Ok(Err(no_board(&problem, &offer, material)?.into())),
+        Err(problem) => {
+            let found = no_board(&problem, &offer, material)?;
+            return Ok(Err(Refusals::new(said.into_iter().chain([found]).collect())));
+        }
     };
     let length_of = |stock: usize| offer.lengths[stock].length;
     let feet: f64 =
         purchase.boards.iter().map(|b| length_of(b.stock).as_feet() * b.times as f64).sum();
     let blanks_feet: f64 = blanks.iter().map(|b| b.length.as_feet() * b.count as f64).sum();
     let of_rack = rack.is_some();
-    Ok(Ok(Warned::plain(BoardPlan {
-        material: first.cut.material.name.clone(),
+    let plan = BoardPlan {
+        material: material.to_string(),
         boards: purchase
             .boards
             .iter()
@@ -111,9 +135,23 @@ pub(super) fn saw(
         first_fit_feet: purchase.first_fit_cost.filter(|_| !of_rack),
         reserve,
         taken: offer.taken(&purchase.boards),
-        kerf: boards.kerf,
-        end_trim: boards.end_trim,
-    })))
+        chosen: offer.chosen,
+        kerf: saw.kerf,
+        end_trim: saw.end_trim,
+    };
+    Ok(Ok(Warned::plain(plan).and_say(said)))
+}
+
+/// What a saw takes of boards that several jobs share: the most that any of them says, and what is said
+/// where they do not say the same.
+fn saw_of_all(all: &[&StockBoards]) -> (Saw, Option<Finding>) {
+    let most = |of: fn(&StockBoards) -> Length| {
+        all.iter().map(|boards| of(boards)).fold(Length::ZERO, Length::max)
+    };
+    let (kerf, end_trim) = (most(|of| of.kerf), most(|of| of.end_trim));
+    let differs = all.iter().any(|of| of.kerf != kerf || of.end_trim != end_trim);
+    let found = || codes::BoardsDiffer { kerf, end_trim }.at("boards");
+    (Saw { kerf, end_trim }, differs.then(found))
 }
 
 /// What a foot of board weighs where prices are the same, in their unit: of two ways that cost the
@@ -125,25 +163,40 @@ struct Offer {
     lengths: Vec<StockLength>,
     /// The entry of the rack that each is; none of what the yard sells.
     entries: Vec<usize>,
+    chosen: Chosen,
 }
 
+/// The most that a board is taken to cost where its price is not said: what a search takes at most.
+const MOST_UNSAID: f64 = 900_000.0;
+
 impl Offer {
-    fn of(boards: &StockBoards, rack: Option<&Stock>, material: &str) -> Self {
+    /// A board without a price is none for nothing: where others have theirs, it is taken to cost more
+    /// than a priced board for each of the blanks, so that it is taken only where those are too few or
+    /// too short.
+    fn of(yard: &[Length], rack: Option<&Stock>, material: &str, blanks: usize) -> Self {
         let Some(rack) = rack else {
-            let lengths = boards.lengths.iter().map(|&of| StockLength::by_the_foot(of)).collect();
-            return Self { lengths, entries: Vec::new() };
+            let lengths = yard.iter().map(|&of| StockLength::by_the_foot(of)).collect();
+            return Self { lengths, entries: Vec::new(), chosen: Chosen::Bought };
         };
-        let own = || rack.boards.iter().enumerate().filter(|(_, held)| held.material == material);
+        let is_own = |held: &Held| held.material == material && held.count != Some(0);
+        let own = || rack.boards.iter().enumerate().filter(|(_, held)| is_own(held));
         // Without any price the fewest feet are the cheapest.
-        let priced = own().any(|(_, held)| held.price.is_some_and(|price| price > 0.0));
+        let dearest = own().filter_map(|(_, held)| held.price).fold(0.0, f64::max);
+        let priced = dearest > 0.0;
+        let unsaid = (dearest * blanks as f64 + 1.0).min(MOST_UNSAID);
         let board = |held: &Held| {
             let length = held.length.expect("a board has a length");
             let feet = length.as_feet();
-            let cost = if priced { held.price.unwrap_or(0.0) + FOOT * feet } else { feet };
+            let cost = if priced { held.price.unwrap_or(unsaid) + FOOT * feet } else { feet };
             StockLength { length, available: held.count, cost }
         };
+        let chosen = match (priced, own().all(|(_, held)| held.price.is_some())) {
+            (false, _) => Chosen::RackByFeet,
+            (true, true) => Chosen::RackByPrice,
+            (true, false) => Chosen::RackPricedFirst,
+        };
         let (entries, lengths) = own().map(|(entry, held)| (entry, board(held))).unzip();
-        Self { lengths, entries }
+        Self { lengths, entries, chosen }
     }
 
     /// How many of each entry of the rack are taken.
@@ -187,7 +240,7 @@ fn no_board(problem: &CuttingError, offer: &Offer, material: &str) -> Result<Fin
         CuttingError::TooLong { length, longest, .. } => {
             let found =
                 codes::BoardTooShort { measured: Exact(length), limit: Exact(longest), board };
-            Ok(found.at("boards.lengths"))
+            Ok(found.at(if offer.chosen == Chosen::Bought { "boards.lengths" } else { "stock" }))
         }
         CuttingError::TooFewBoards { wanted, offered, .. } => {
             let material = material.to_string();
@@ -211,7 +264,7 @@ mod tests {
     #[test]
     fn more_blanks_than_a_plan_takes_are_refused_with_their_number() {
         let lengths = vec![StockLength::by_the_foot(Length::inches(96.0))];
-        let offer = Offer { lengths, entries: Vec::new() };
+        let offer = Offer { lengths, entries: Vec::new(), chosen: Chosen::Bought };
         let problem = CuttingError::TooMany { pieces: 1_000_001, most: 1_000_000 };
         let many = no_board(&problem, &offer, "board-2x12").unwrap();
         assert!(

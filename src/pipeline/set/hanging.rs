@@ -13,7 +13,7 @@ pub(super) fn where_all_hangs<T>(
     usual: Length,
     laid_out: impl Fn(Length) -> Outcome<T>,
 ) -> Outcome<T> {
-    let said = |spacing| codes::LaidFarther { spacing, usual }.at("cut.spacing");
+    let said = |spacing| codes::LaidFarther { spacing, usual }.at("sheets");
     let refusals = match laid_out(usual) {
         Err(refusals) if refusals.are_all(is_loose) => refusals,
         done => return done,

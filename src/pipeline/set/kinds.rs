@@ -4,7 +4,7 @@
 use super::Member;
 use super::split::split_kinds;
 use crate::cam::compensate::compensate_piece;
-use crate::cam::mark::{Bores, layer_marks};
+use crate::cam::mark::{Bores, cleat_holes, layer_marks};
 use crate::cam::plan::Tooled;
 use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::Contour;
@@ -71,14 +71,16 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
         return split_kinds(member, of, outline);
     }
     let path = &tooling.path;
+    let strokes = tooling.marks.iter().flat_map(|marks| &marks.strokes);
+    let marked: Vec<_> = strokes.map(|stroke| stroke.points.clone()).collect();
     let bare = |name: &str, count: usize| Kind {
         member,
         tooled: Tooled {
             name: name.to_string(),
             piece: path.piece().clone(),
             path: path.clone(),
-            strokes: Vec::new(),
-            holes: Vec::new(),
+            strokes: marked.clone(),
+            holes: cleat_holes(of.job(), outline),
         },
         part: outline.in_board_frame(),
         inset: match cut.makes {
@@ -92,9 +94,7 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
     if let Makes::Pattern(_) = cut.makes {
         let mut pattern = bare("pattern", quantity);
         if let Some(marks) = &tooling.marks {
-            pattern.tooled.strokes =
-                marks.strokes.iter().map(|stroke| stroke.points.clone()).collect();
-            pattern.tooled.holes = marks.hole.into_iter().collect();
+            pattern.tooled.holes.extend(marks.hole);
         }
         return Ok(Warned::plain(vec![pattern]));
     }

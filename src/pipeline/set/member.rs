@@ -1,7 +1,8 @@
 //! One job of a set.
 
 use crate::cam::plan::longest_piece;
-use crate::diagnostics::Error;
+use crate::check::copies;
+use crate::diagnostics::{Error, codes};
 use crate::job::{Job, Long};
 use crate::pipeline::workup::{Planned, Tooling, Workup};
 use crate::profile::Form;
@@ -55,6 +56,9 @@ impl Member {
             let new = beside.findings.into_iter();
             let new: Vec<_> = new.filter(|of| !self.workup.findings.contains(of)).collect();
             self.workup.findings.extend(new);
+            // How many pieces there are is said of all times.
+            self.workup.findings.retain(|of| !of.is::<codes::OnePartAProgram>());
+            self.workup.findings.extend(copies(&self.workup.job, self.times));
         }
         self
     }

@@ -17,18 +17,18 @@ mod sheets;
 mod split;
 mod stairway;
 
-pub use boards::{BoardPlan, SawnPiece, counted_up};
+pub use boards::{BoardPlan, Chosen, SawnPiece, counted_up};
 pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
 pub use pieces::{CutOf, NumberedPiece, SheetNumbers};
 pub use rack::Cost;
 pub use sheets::{BoundBy, NestFigures, SheetRun, on_sheets};
-pub use stairway::Stairway;
+pub use stairway::{Stairway, one_flight};
 
 use self::stairway::{Parted, parted};
 use crate::cam::plan::lies_alone;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes, gathered};
-use crate::job::{Fingerprint, Job, Long, MarksAsked, OrderHead, Stock};
+use crate::job::{Fingerprint, Job, Long, MarksAsked, OrderHead, Stock, Whose};
 use crate::optimise::nesting::Watch;
 use crate::pipeline::workup::Workup;
 use crate::profile::Form;
@@ -47,13 +47,24 @@ pub struct Asked {
     pub rack: Option<Fingerprint>,
 }
 
-/// Whose a set is.
+/// Whose a set is: for each of its jobs what the order says of the line that lists it, with the
+/// line's own customer. Jobs of several orders keep each its own.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct OrderFacts {
-    /// What the order says of itself.
-    pub head: OrderHead,
-    /// For whom each job is made, where not for the order's own customer.
-    pub customers: Vec<Option<String>>,
+    lines: Vec<OrderHead>,
+}
+
+impl OrderFacts {
+    /// Of the lines of all jobs, in their order; none where nobody said anything.
+    pub fn of(lines: Vec<OrderHead>) -> Option<Self> {
+        let said = lines.iter().any(|line| *line != OrderHead::default());
+        said.then_some(Self { lines })
+    }
+
+    /// The line of each job.
+    pub fn lines(&self) -> &[OrderHead] {
+        &self.lines
+    }
 }
 
 impl Asked {
@@ -117,6 +128,11 @@ fn is_alone(job: &Job) -> bool {
 }
 
 impl Set {
+    /// Whether no machine is named for any of its jobs: nothing is cut, and nothing is to be run.
+    pub fn is_by_hand(&self) -> bool {
+        self.members.iter().all(|member| member.job().by_hand)
+    }
+
     /// Works jobs up and lays their pieces out, searching as hard as `effort` says. Nothing is laid
     /// out where a refusal stands.
     ///
@@ -165,9 +181,8 @@ impl Set {
             entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
         stairway::waived_once(&mut members, &stairways);
         findings.extend(housed_together(&members));
-        let by_hand = members.iter().all(|member| member.job().by_hand);
         let set = Self { stairways, ..Self::bare(members, findings) };
-        if set.refused() || by_hand { Ok(set) } else { set.laid_out(effort, laid) }
+        if set.refused() || set.is_by_hand() { Ok(set) } else { set.laid_out(effort, laid) }
     }
 
     /// The same made for an order.
@@ -212,16 +227,14 @@ impl Set {
     ) -> Result<Self, Error> {
         let Self { members, stairways, mut findings, .. } = self;
         let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
-        for group in groups(&members) {
-            match members[group[0]].job().cut.material.form {
+        for group in groups(&members, rack) {
+            match group.form {
                 Form::Sheet => {
-                    laid_out.extend(gathered(
-                        sheets::lay_out(&members, &group, effort, watch)?,
-                        &mut findings,
-                    ));
+                    let sheets = sheets::lay_out(&members, &group.members, effort, watch)?;
+                    laid_out.extend(gathered(sheets, &mut findings));
                 }
                 Form::Board => {
-                    let sawn = boards::saw(&members, &group, effort, rack)?;
+                    let sawn = boards::saw(&members, &group.members, effort, rack)?;
                     boards.extend(gathered(sawn, &mut findings));
                 }
             }
@@ -243,6 +256,29 @@ impl Set {
     /// Whether a refusal stands that nobody took on, in a job or in the set.
     pub fn refused(&self) -> bool {
         self.all_findings().any(Finding::refuses)
+    }
+
+    /// What the order says of the line that a member is of; nothing where no order lists it. The
+    /// flights of one stair are all of its line.
+    pub fn line_of(&self, member: usize) -> OrderHead {
+        let before = |of: &Stairway| {
+            let last = of.first + of.whole.flights.len() - 1;
+            member.clamp(of.first, last) - of.first
+        };
+        let entry = member - self.stairways.iter().map(before).sum::<usize>();
+        let lines = self.asked.order.as_ref().map(OrderFacts::lines);
+        lines.and_then(|lines| lines.get(entry)).cloned().unwrap_or_default()
+    }
+
+    /// Whose something is that is made for some of its members.
+    pub fn whose(&self, members: impl IntoIterator<Item = usize>) -> Whose {
+        let lines: Vec<OrderHead> = members.into_iter().map(|of| self.line_of(of)).collect();
+        Whose::of(&lines)
+    }
+
+    /// Whose all of it is.
+    pub fn all_whose(&self) -> Whose {
+        self.whose(0..self.members.len())
     }
 
     /// Every finding, of the jobs and of the set.
@@ -286,15 +322,30 @@ fn housed_together(members: &[Member]) -> Option<Finding> {
     (housed > 0).then(found)
 }
 
-/// Members that share material and machine, in the order of their first.
-fn groups(members: &[Member]) -> Vec<Vec<usize>> {
-    let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
+/// Members that are laid out together.
+struct Group {
+    form: Form,
+    members: Vec<usize>,
+}
+
+/// Members that share sheets, by material and machine, or a purchase of boards, whichever machines cut
+/// them: boards of one name are one purchase out of a rack, for what lies there is there once; of a yard
+/// each job is sold the lengths that it names. In the order of their first.
+fn groups(members: &[Member], rack: Option<&Stock>) -> Vec<Group> {
+    let mut groups: Vec<(String, Group)> = Vec::new();
     for (i, member) in members.iter().enumerate() {
         let cut = &member.job().cut;
-        let key = format!("{:?}{:?}", cut.machine, cut.material);
-        match groups.iter_mut().find(|(of, _)| *of == key) {
-            Some((_, group)) => group.push(i),
-            None => groups.push((key, vec![i])),
+        let form = cut.material.form;
+        let key = match form {
+            Form::Sheet => format!("{:?}{:?}", cut.machine, cut.material),
+            Form::Board => match rack {
+                Some(_) => cut.material.name.clone(),
+                None => format!("{}{:?}", cut.material.name, member.job().boards.lengths),
+            },
+        };
+        match groups.iter_mut().find(|(of, group)| group.form == form && *of == key) {
+            Some((_, group)) => group.members.push(i),
+            None => groups.push((key, Group { form, members: vec![i] })),
         }
     }
     groups.into_iter().map(|(_, group)| group).collect()

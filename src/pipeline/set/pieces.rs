@@ -18,6 +18,22 @@ pub enum CutOf {
     Board,
 }
 
+impl CutOf {
+    /// The number of a piece by its sheet or board and its place there. It begins with a letter: two
+    /// figures with a stroke between them are a date to a spreadsheet.
+    pub fn number(self, stock: usize, place: usize) -> String {
+        match self {
+            Self::Sheet => format!("S{stock}-{place}"),
+            Self::Board => format!("B{stock}-{place}"),
+        }
+    }
+
+    fn numbers(self, (first, last): (usize, usize), place: usize) -> String {
+        let [first, last] = [first, last].map(|stock| self.number(stock, place));
+        if first == last { first } else { format!("{first} to {last}") }
+    }
+}
+
 /// A piece at one place of a layout, which may be cut from several sheets or boards alike.
 #[derive(Clone, Debug)]
 pub struct NumberedPiece {
@@ -44,17 +60,12 @@ pub struct NumberedPiece {
 impl NumberedPiece {
     /// Its number on one of the sheets or boards that it is cut from.
     pub fn number_on(&self, stock: usize) -> String {
-        match self.from {
-            CutOf::Sheet => format!("{stock}-{}", self.place),
-            CutOf::Board => format!("B{stock}-{}", self.place),
-        }
+        self.from.number(stock, self.place)
     }
 
     /// Its numbers, one for each sheet or board.
     pub fn numbers(&self) -> String {
-        let [first, last] =
-            [self.first, self.first + self.times - 1].map(|stock| self.number_on(stock));
-        if first == last { first } else { format!("{first} to {last}") }
+        self.from.numbers((self.first, self.first + self.times - 1), self.place)
     }
 
     /// The sheets or boards that it is cut from.
@@ -72,6 +83,13 @@ pub struct SheetNumbers {
     pub last: usize,
     /// How many are cut in all.
     pub of: usize,
+}
+
+impl SheetNumbers {
+    /// The numbers of the piece at a place of the layout, one for each sheet.
+    pub fn of_place(self, place: usize) -> String {
+        CutOf::Sheet.numbers((self.first, self.last), place)
+    }
 }
 
 impl fmt::Display for SheetNumbers {

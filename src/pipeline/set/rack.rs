@@ -5,24 +5,46 @@ use super::Set;
 use crate::diagnostics::{Finding, codes};
 use crate::job::{Held, Stock, Taken};
 use crate::profile::Form;
+use crate::units::on_tape;
 
 /// What a set costs, where a rack has prices.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cost {
     /// What it is in; empty where nobody said.
     pub currency: String,
-    /// Of its boards.
+    /// Of its boards, as far as they have prices.
     pub boards: f64,
-    /// Of its sheets.
+    /// Of its sheets, as far as they have prices.
     pub sheets: f64,
     /// Of the machine's hours.
     pub machine: f64,
+    /// What is taken and has no price; none of it is in the figures.
+    pub unpriced: Vec<String>,
 }
 
 impl Cost {
-    /// All of it.
-    pub fn total(&self) -> f64 {
+    /// All of it; none where something of it has no price.
+    pub fn total(&self) -> Option<f64> {
+        self.unpriced.is_empty().then(|| self.priced())
+    }
+
+    /// What has a price.
+    pub fn priced(&self) -> f64 {
         self.boards + self.sheets + self.machine
+    }
+
+    /// What it comes to in words: what is not in a sum is said with it.
+    pub fn told(&self) -> String {
+        let amount = self.money(self.priced());
+        match &self.unpriced[..] {
+            [] => amount,
+            of => format!("not known: no price for {}; all else is {amount}", of.join(", ")),
+        }
+    }
+
+    /// An amount, to the hundredth.
+    pub fn money(&self, amount: f64) -> String {
+        format!("{amount:.2} {}", self.currency).trim_end().to_string()
     }
 }
 
@@ -85,7 +107,9 @@ impl Set {
         for (material, needed) in self.sheets_needed() {
             let mut own: Vec<usize> =
                 (0..rack.sheets.len()).filter(|&i| rack.sheets[i].material == material).collect();
-            own.sort_by(|&a, &b| price(&rack.sheets[a]).total_cmp(&price(&rack.sheets[b])));
+            // One without a price is not for nothing: those with theirs come first.
+            let price = |i: usize| rack.sheets[i].price.unwrap_or(f64::INFINITY);
+            own.sort_by(|&a, &b| price(a).total_cmp(&price(b)));
             let mut needed = needed;
             for i in own {
                 let some = rack.sheets[i].count.map_or(needed, |count| count.min(needed));
@@ -96,38 +120,40 @@ impl Set {
         Some(taken)
     }
 
-    /// What all of it costs; none where the rack has no price for anything.
-    pub fn cost(&self) -> Option<Cost> {
+    /// What all of it costs with the machines running for so long; none where the rack has no price
+    /// for anything.
+    pub fn cost(&self, machine_s: f64) -> Option<Cost> {
         let rack = self.rack.as_ref()?;
         let taken = self.taken()?;
-        let is_priced = rack.boards.iter().chain(&rack.sheets).any(|held| price(held) > 0.0)
-            || rack.hour.is_some_and(|hour| hour > 0.0);
-        // The sum of nothing is less than nothing by its sign, until something is added.
-        let sum = |held: &[Held], counts: &[usize]| -> f64 {
-            let all = held.iter().zip(counts).map(|(held, count)| price(held) * *count as f64);
-            all.sum::<f64>() + 0.0
-        };
-        is_priced.then(|| Cost {
-            currency: rack.currency.clone(),
-            boards: sum(&rack.boards, &taken.boards),
-            sheets: sum(&rack.sheets, &taken.sheets),
-            machine: rack.hour.unwrap_or(0.0) * self.machine_s() / HOUR_S,
-        })
-    }
-
-    /// How long the machines run for all of it, in seconds.
-    fn machine_s(&self) -> f64 {
-        let of_sheets = self.sheets.iter().map(|run| {
-            run.programs.programs().map(|program| program.time_s).sum::<f64>() * run.times as f64
+        let prices = rack.boards.iter().chain(&rack.sheets).filter_map(|held| held.price);
+        if !prices.chain(rack.hour).any(|price| price > 0.0) {
+            return None;
+        }
+        let both = [(&rack.boards, &taken.boards, "board"), (&rack.sheets, &taken.sheets, "sheet")];
+        let mut unpriced: Vec<String> = Vec::new();
+        let [boards, sheets] = both.map(|(held, counts, what)| {
+            let used = held.iter().zip(counts).filter(|(_, count)| **count > 0);
+            // The sum of nothing is less than nothing by its sign, until something is added.
+            let mut sum = 0.0;
+            for (held, count) in used {
+                match held.price {
+                    Some(price) => sum += price * *count as f64,
+                    None => unpriced.push(unpriced_words(held, what)),
+                }
+            }
+            sum
         });
-        let alone = self.members.iter().flat_map(|member| {
-            let planned = member.workup.planned.iter().flat_map(|planned| planned.programs());
-            planned.map(move |program| program.time_s * member.pieces() as f64)
-        });
-        of_sheets.chain(alone).sum()
+        if rack.hour.is_none() && machine_s > 0.0 {
+            unpriced.push("an hour of the machine".to_string());
+        }
+        let machine = rack.hour.unwrap_or(0.0) * machine_s / HOUR_S;
+        Some(Cost { currency: rack.currency.clone(), boards, sheets, machine, unpriced })
     }
 }
 
-fn price(held: &Held) -> f64 {
-    held.price.unwrap_or(0.0)
+fn unpriced_words(held: &Held, what: &str) -> String {
+    match held.length {
+        Some(length) => format!("a {what} of {}, {}", held.material, on_tape(length)),
+        None => format!("a {what} of {}", held.material),
+    }
 }

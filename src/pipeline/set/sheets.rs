@@ -18,7 +18,7 @@ pub use crate::optimise::nesting::BoundBy;
 use crate::optimise::nesting::{
     self, Effort, Figures, Nesting, NestingError, Piece, Problem, Rotations, SheetSize, Watch,
 };
-use crate::profile::{Form, Grain, Machine, Material};
+use crate::profile::{Form, Grain, Machine, Material, Rough};
 use crate::units::Length;
 
 /// One layout of a sheet, planned.
@@ -87,11 +87,13 @@ pub(super) fn lay_out(
 ) -> Result<Outcome<LaidOut>, Error> {
     let cut = &members[group[0]].job().cut;
     let clamps = agreed_clamps(members, group)?;
+    let asked = asked_spacing(members, group);
     let laid_out = |spacing| {
         let table = Table::new(&cut.machine, &cut.material, &clamps);
-        Together { members, group, machine: &cut.machine, spacing, table, effort, watch }.laid_out()
+        let (machine, asks_spacing) = (&cut.machine, asked.is_some());
+        Together { members, group, machine, spacing, asks_spacing, table, effort, watch }.laid_out()
     };
-    let Some(asked) = asked_spacing(members, group) else {
+    let Some(asked) = asked else {
         return Ok(where_all_hangs(roomy_spacing(&cut.machine), laid_out));
     };
     Ok(laid_out(asked))
@@ -103,6 +105,8 @@ struct Together<'a> {
     group: &'a [usize],
     machine: &'a Machine,
     spacing: Length,
+    /// Whether a job asks for it.
+    asks_spacing: bool,
     table: Table<'a>,
     effort: u32,
     watch: &'a Watch<'a>,
@@ -216,6 +220,7 @@ impl Together<'_> {
             material: table.material,
             stock: table.stock,
             clamps: &table.clamps,
+            asks_spacing: self.asks_spacing,
             effort: self.effort,
         };
         let programs = plan_sheet(&sheet, tooled, placed.collect())?;
@@ -299,14 +304,16 @@ fn worth_giving(spacing: Length, machine: &Machine) -> (f64, f64) {
 
 /// What the cuts round two pieces take between them.
 fn kerfs(machine: &Machine) -> Length {
-    (machine.tool_radius() * 2.0 + machine.tool.allowance()) * 2.0
+    (machine.tool.widest() + machine.tool.stands_off()) * 2.0
 }
 
 fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
-    let (overshoot, allowance) = (machine.arcs.overshoot(), machine.tool.allowance());
-    let cutter = machine.tool_radius() * 2.0 + overshoot;
+    let (overshoot, allowance) = (machine.arcs.overshoot(), machine.tool.stands_off());
+    let cutter = machine.tool.widest() + overshoot;
     let limit = cutter + allowance * 2.0;
-    let found = if spacing < cutter {
+    let found = if let Some(Rough { cutter, .. }) = machine.tool.rough() {
+        codes::SpacingBelowRough { measured: spacing, limit, cutter, allowance }.at("cut.spacing")
+    } else if spacing < cutter {
         codes::SpacingBelowCutter { measured: spacing, limit, chords: Fine(overshoot) }
             .at("cut.spacing")
     } else {
@@ -369,8 +376,8 @@ impl<'a> Table<'a> {
             Placement::new(Vector::new(stock_x.as_mm(), 0.0), std::f64::consts::FRAC_PI_2)
         };
         // What the tool takes beside a piece, at its corners too where chords stand for arcs.
-        let width = machine.tool_radius() * 2.0 + machine.arcs.overshoot();
-        let width = (width + machine.tool.allowance()).as_mm();
+        let width = machine.tool.widest() + machine.arcs.overshoot();
+        let width = (width + machine.tool.stands_off()).as_mm();
         // A tool that pushes leaves a rim that holds what is tied to it.
         let rim = if machine.tool.pushes() { LEAST_WEB_MM * MORE_RIM } else { 0.0 };
         Table {

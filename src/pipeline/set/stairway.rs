@@ -4,7 +4,7 @@ use super::{Entry, Member};
 use crate::check::{apply_waivers, whole_stair};
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::{Job, Waiver};
-use crate::stair::{LandingTooHigh, WholeStair};
+use crate::stair::{LandingTooHigh, OneFlight, WholeStair};
 
 /// A stair of several flights, and where they stand among the members of the set.
 #[derive(Clone, Debug)]
@@ -36,6 +36,50 @@ pub(super) struct Parted {
     pub findings: Vec<Finding>,
 }
 
+/// One flight of a job, for what is done a flight at a time: the job itself where it is one flight, else
+/// the one of this number, counted from 1 at the foot. `what` is done to it: `ordered`.
+///
+/// # Errors
+/// Where the stair has several flights and none is named, or it has no such flight, or landings and
+/// risers do not go together.
+pub fn one_flight(job: Job, number: Option<usize>, what: &str) -> Result<Job, Error> {
+    let count = job.landings.len() + 1;
+    let named = || {
+        format!(
+            "--flight 1{}",
+            if count > 1 { format!(" to --flight {count}") } else { String::new() }
+        )
+    };
+    match number {
+        None if count == 1 => Ok(job),
+        None => Err(Error::new(
+            ErrorKind::Refused,
+            format!("a stair with landings is not {what} as a whole: name one of its flights"),
+        )
+        .found(format!("{count} flights"))
+        .allowed(format!("{}, counted from the foot", named()))
+        .hint("--flight 1")),
+        Some(number) if !(1..=count).contains(&number) => {
+            Err(Error::new(ErrorKind::Usage, "the stair has no such flight")
+                .found(format!("--flight {number}"))
+                .allowed(named())
+                .hint("--flight 1"))
+        }
+        Some(_) if count == 1 => Ok(job),
+        Some(number) => {
+            let whole = WholeStair::of(&job).map_err(|high| too_high(&job, high))?;
+            Ok(of_stair(&whole.flights[number - 1].job))
+        }
+    }
+}
+
+/// A flight without the waivers of what is said of the whole stair.
+fn of_stair(flight: &Job) -> Job {
+    let mut job = flight.clone();
+    job.waivers.retain(|waiver| !is_of_whole(waiver));
+    job
+}
+
 /// Parts every stair that has landings into its flights.
 ///
 /// # Errors
@@ -51,12 +95,8 @@ pub(super) fn parted(entries: Vec<Entry>) -> Result<Parted, Error> {
         parted.findings.extend(whole_findings(&whole));
         let first = parted.entries.len();
         let times = entry.times;
-        let flight = |job: &Job| {
-            let mut job = job.clone();
-            job.waivers.retain(|waiver| !is_of_whole(waiver));
-            Entry { job, times }
-        };
-        parted.entries.extend(whole.flights.iter().map(|of| flight(&of.job)));
+        let flight = |of: &OneFlight| Entry { job: of_stair(&of.job), times };
+        parted.entries.extend(whole.flights.iter().map(flight));
         parted.stairways.push(Stairway { whole, first, times });
     }
     Ok(parted)

@@ -125,7 +125,9 @@ fn at<T>(job: &Job, table: &str, result: Result<T, Error>) -> Result<T, Error> {
 }
 
 fn movement(job: &Job, flight: &Flight, behind_relief: Length) -> Result<Option<Movement>, Error> {
-    let Some(moisture) = &job.around.moisture else { return Ok(None) };
+    // A solid board has no steps that turn as it dries; its check says that nothing is worked out.
+    let asked = job.around.moisture.as_ref().filter(|_| job.stringer.cleated().is_none());
+    let Some(moisture) = asked else { return Ok(None) };
     let before = Sawtooth::of(job, flight, behind_relief);
     let moved = moisture::of_job(job, flight, &before, moisture)?;
     Ok(Some(Movement { before, moved }))

@@ -4,7 +4,7 @@ use super::input::{
     BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, HeadEnd, Incising, Loads, Moisture, Stringers,
 };
 use crate::diagnostics::{Error, ErrorKind};
-use crate::job::{Job, Load, Makes};
+use crate::job::{CleatHoles, Job, Load, Makes};
 use crate::profile::{PointOn, TimberTable, Treatment};
 use crate::stair::Flight;
 use crate::units::Length;
@@ -74,7 +74,7 @@ pub fn of_job(
         factors: table.factors.clone(),
         board_width: job.board.width,
         thickness: job.board.thickness,
-        throat: behind_relief,
+        throat: depth(job, behind_relief),
         span: ask.load.clear_span.unwrap_or(flight.total_run()),
         pitch_rad: flight.pitch_rad(),
         middle: ask.load.middle,
@@ -93,6 +93,13 @@ pub fn of_job(
         head: ask.head,
         seat: ask.seat,
     })
+}
+
+/// What carries: the throat as it will be cut; of a solid board all of it but a hole.
+fn depth(job: &Job, behind_relief: Length) -> Length {
+    let Some(cleated) = job.stringer.cleated() else { return behind_relief };
+    let bored = if cleated.holes == CleatHoles::None { Length::ZERO } else { cleated.hole };
+    job.board.width - bored
 }
 
 fn given<'a>(

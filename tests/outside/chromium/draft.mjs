@@ -50,7 +50,7 @@ if (process.env.DRAFT_PAGE) {
   });
 }
 
-async function tabTo(id, most = 120) {
+async function tabTo(id, most = 240) {
   for (let i = 0; i < most; i += 1) {
     if (await page.evaluate((id) => document.activeElement.id === id, id)) return;
     await page.keyboard.press("Tab");
@@ -101,6 +101,59 @@ await page.waitForFunction(() => document.getElementById("name").textContent ===
 assert.match(fs.readFileSync(job, "utf8"), /total = "51 3\/8 in" +# plumb/);
 assert.equal(spawnSync(program, ["solve", job, "--deny-warnings"]).status, 0);
 assert.deepEqual(fs.readdirSync(folder).sort(), [".stair.toml.draft-lock", "stair.toml"]);
+
+// The whole stair is folded until somebody opens it; a part is there with a tick, and asks for what it cannot do without.
+assert.match(await page.textContent("#whole-says"), /none yet/);
+await tabTo("whole-says");
+await page.keyboard.press("Enter");
+await tabTo("p-steps");
+await page.keyboard.press("Space");
+await is("open");
+assert.match(await page.textContent("#f-stair-width-beside"), /needs the width of the stair/);
+await page.waitForSelector("#f-steps-back");
+await tabTo("f-stair-width");
+await page.keyboard.type("36");
+await is("clear");
+await tabTo("p-rail");
+await page.keyboard.press("Space");
+await page.waitForFunction(() => document.getElementById("text").textContent.includes("[rail]"));
+await tabTo("f-rail-height");
+await page.keyboard.press("Control+a");
+await page.keyboard.type("36 mm");
+await is("open");
+assert.match(await page.textContent("#f-rail-height-beside"), /rail\.height/);
+await page.keyboard.press("Control+a");
+await page.keyboard.type("36 in");
+await is("clear");
+await tabTo("p-opening");
+await page.keyboard.press("Space");
+await is("open");
+await tabTo("f-opening-length");
+await page.keyboard.type("60");
+await tabTo("f-opening-depth");
+await page.keyboard.type("11");
+await is("refused");
+assert.match(await page.textContent("#f-opening-length-beside"), /refused/i);
+await readable("the whole stair");
+await shot("draft-whole");
+await tabTo("p-opening");
+await page.keyboard.press("Space");
+await is("clear");
+assert.equal(await page.isVisible("#f-opening-length"), false);
+assert.equal(await page.textContent("#whole-says"), "With treads, rail");
+// Two landings are told and cannot be ticked away.
+const one = '\n[[landing]]\nafter = 3\ndepth = "40 in"\nfinish = "1 in"\nturn = "left"\n';
+await page.keyboard.press("Control+s");
+await page.waitForFunction(() => document.getElementById("name").textContent === "stair.toml");
+const alone = fs.readFileSync(job, "utf8");
+fs.writeFileSync(job, alone + one + one.replace("3", "5"));
+await page.waitForFunction(() => document.getElementById("p-landing").disabled && document.getElementById("p-landing").checked);
+assert.match(await page.textContent("#p-landing-apart"), /after 5, depth 40 in/);
+await readable("two landings");
+await shot("draft-landings");
+fs.writeFileSync(job, alone);
+await page.waitForFunction(() => !document.getElementById("p-landing").disabled && !document.getElementById("p-landing").checked);
+await is("clear");
 
 // From a keystroke to the stair drawn anew, ten times.
 await tabTo("f-tread-cut");

@@ -15,7 +15,7 @@ from shared import (
 )
 
 LAYERS = {"CUT", "MARK", "STOCK", "REF"}
-# Only where a part has holes, and only circles.
+# Only where a part has holes: circles, points where the tool goes straight down.
 HOLES = {"DRILL"}
 # A millionth of a square inch: nine decimals round a flight's area by less.
 AREA_MM2 = 1e-6 * INCH**2
@@ -101,7 +101,7 @@ def well_formed(path, unit_name):
         used = polyline(entity)[1] if "POLYLINE" in entity.dxftype() else {entity.dxf.layer}
         if not used <= LAYERS | HOLES:
             problems.append(f"{entity.dxftype()} on layer {sorted(used - LAYERS - HOLES)}")
-        if used & HOLES and entity.dxftype() != "CIRCLE":
+        if used & HOLES and entity.dxftype() not in ("CIRCLE", "POINT"):
             problems.append(f"{entity.dxftype()} among the holes")
         if "TEXT" in entity.dxftype() and "CUT" in used:
             problems.append("text on CUT")

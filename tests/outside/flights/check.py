@@ -158,7 +158,7 @@ class Stair:
 
     def joint_at_head(self, d):
         """How the head meets the framing; what stands between them follows from it."""
-        self.joint, self.s = None, 0.0
+        self.joint, self.s, self.hung = None, 0.0, False
         if not d.chance(0.5):
             self.s = self.put(self.head, "spacer", d.length(0, 2)) if d.chance(0.4) else 0.0
             return
@@ -176,6 +176,7 @@ class Stair:
         self.head.append(f'joint = {{ with = "{kind}"{words} }}')
         self.joint = (kind, *[mm for _, mm in keys])
         self.s = a if kind == "hanger-board" else 0.0
+        self.hung = kind == "hanger-board"
 
     def floor_across(self, d):
         """Two or three readings, the greatest of them the rise that the stair is made for."""
@@ -216,7 +217,9 @@ class Worked:
     def __init__(self, s):
         self.s = s
         self.m = s.n if s.flush else s.n - 1
-        self.top_cut = s.top - s.s if s.flush else s.g - s.p + s.p_h - s.s
+        # A hanger board stands as high as the framing, before the rim: riser board and tread end at it.
+        gap = 0.0 if s.hung and not (s.flush and s.t <= s.T) else s.s
+        self.top_cut = s.top - gap if s.flush else s.g - s.p + s.p_h - gap
         self.X = (self.m - 1) * s.g + self.top_cut
         self.H = s.H if s.at_head is None else s.at_head + s.fall * self.out_from_line()
         self.r = self.H / s.n
@@ -258,9 +261,12 @@ class Worked:
             "head_cut_length_mm": top - end,
             "pitch_deg": math.degrees(math.atan2(self.r, s.g)),
         }
-        over = s.joint is not None and s.joint[0] == "top-over"
-        if s.rim is not None and not over:
-            figures["contact_height_mm"] = max(0.0, min(top, self.F) - max(end, self.F - s.rim))
+        kind, a, b = (s.joint + (None, None))[:3] if s.joint else ("against-rim", None, None)
+        # The face that the plumb cut stands against: its upper end and its depth.
+        faces = {"hanger-board": (self.F, b), "dropped-header": (self.F - (a or 0), b), "top-over": (self.F, None)}
+        upper, deep = faces.get(kind, (self.F, s.rim))
+        if deep is not None:
+            figures["contact_height_mm"] = max(0.0, min(top, upper) - max(end, upper - deep))
         return figures
 
     def head_end(self):

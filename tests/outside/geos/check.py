@@ -12,7 +12,7 @@ from shapely import Point, Polygon
 from shapely.geometry import box as rectangle
 
 from gcode import motion
-from shared import PROGRAM_MM, Tally, corners, marks_only, relief_centre, sets
+from shared import PROGRAM_MM, Tally, corners, left_by, marks_only, relief_centre, sets
 from swept import NOTHING_MM2, SAGITTA_MM, disc, grown, nearest_on, on_ring, parted, spot, sweep
 
 # Uncut boundary against the tabs that the report declares.
@@ -45,10 +45,12 @@ class Cut:
         self.part = Polygon(files.placed(files.board))
         # The mitre inset is GEOS's own here, the drawings' check has its own arithmetic.
         self.piece = self.part.buffer(-files.inset, join_style="mitre", mitre_limit=100) if files.inset else self.part
+        # As far off its corners as off its edges, where something is left beside it.
+        self.piece = grown(self.piece, files.left) if files.left else self.piece
         self.outer = self.piece
-        hole = next(iter(files.program["holes"]), None)
-        self.hole = ((hole["x_mm"], hole["y_mm"]), hole["diameter_mm"] / 2) if hole else None
-        self.piece = self.piece.difference(disc(*self.hole)) if hole else self.piece
+        self.holes = [((h["x_mm"], h["y_mm"]), h["diameter_mm"] / 2) for h in files.program["holes"]]
+        for hole in self.holes:
+            self.piece = self.piece.difference(disc(*hole))
         self.full_power = max((m.power for m in self.moves), default=0.0)
         turn = files.program["placements"][0]["turn_deg"]
         ring = list(self.outer.normalize().exterior.coords)[:-1]
@@ -74,7 +76,7 @@ class Cut:
         return [m for m in self.moves if self.scores(m) and not m.rapid]
 
     def entry(self):
-        """The first move of the outline: the hole is cut before it, inside."""
+        """The first move of the outline: holes are cut before it, inside."""
         whole = Polygon(self.outer.exterior)
         return next(m for m in self.cutting() if not whole.contains(Point(m.start[:2])))
 
@@ -178,7 +180,7 @@ def elsewhere(cut):
     kerf = grown(cut.piece, 2 * cut.radius + PROGRAM_MM)
     way_in, _ = parted(grown(cut.piece, lead + cut.radius + PROGRAM_MM), disc(entry, LEAD_ALONG_MM))
     touched, _ = parted(cut.swept(cut.radius), cut.stock)
-    in_hole = [disc(cut.hole[0], cut.hole[1] + PROGRAM_MM)] if cut.hole else []
+    in_hole = [disc(middle, radius + PROGRAM_MM) for middle, radius in cut.holes]
     for allowed in (kerf, way_in, *in_hole):
         _, touched = parted(touched, allowed)
     if touched.area > NOTHING_MM2:
@@ -200,19 +202,17 @@ def line_of(move):
 
 
 def marks_inside(cut):
-    """Every mark lies on the piece, three millimetres and half a stroke from its edge and from the hole."""
+    """Every mark lies on the piece, three millimetres and half a stroke from its edge and from its holes."""
     declared, problems = cut.files.program["marks"], []
     if declared is None:
         return ["strokes, and the report has no marks"] if cut.marks() else []
     least = MARKS_INSIDE_MM + declared["width_mm"] / 2
-    hole = next((p["holes"][0] for p in cut.files.report["programs"] if p["holes"]), None)
-    middle = Point(hole["x_mm"], hole["y_mm"]) if hole else None
+    holes = [(Point(h["x_mm"], h["y_mm"]), h["diameter_mm"] / 2) for p in cut.files.report["programs"] for h in p["holes"]]
     whole = Polygon(cut.outer.exterior)
     for move in cut.marks():
         line = line_of(move)
         room = line.distance(whole.exterior) if whole.contains(line) else 0.0
-        if middle is not None:
-            room = min(room, line.distance(middle) - hole["diameter_mm"] / 2)
+        room = min([room, *(line.distance(middle) - radius for middle, radius in holes)])
         if move.centre is not None or room < least - PROGRAM_MM:
             problems.append(f"line {move.line}: a mark {room:.4f} mm inside, wanted {least:.4f}")
     return problems
@@ -271,6 +271,24 @@ MARK_CHECKS = {
     "marks are the report's": marks_as_said,
     "marks' depth": marks_depth,
 }
+
+
+def both(files):
+    """After a roughing program the one on the line: what the tabs leave of both cuts holds the piece by its neck."""
+    programs = files.report["programs"]
+    found = {}
+    for rough, line in zip(programs, programs[1:]):
+        if not left_by(rough):
+            continue
+        swept = []
+        for program in (rough, line):
+            files.take(program)
+            swept.append((cut := Cut(files, program_text(files))).through(cut.radius))
+        _, left = parted(cut.stock, shapely.union_all(swept))
+        own = [part for part in getattr(left, "geoms", [left]) if part.contains(cut.outer.representative_point())]
+        rim = [] if own and own[0].distance(cut.stock.exterior) < 1e-6 else ["the piece hangs on nothing once both have run"]
+        found[f"{line['file']} after {rough['file']}: the piece hangs"] = rim
+    return found
 
 
 def program_text(files):
@@ -355,11 +373,11 @@ def self_test_marks(tally, files):
         tally.must_fail(f"{label} a mark too deep", marks_depth(Cut(files, deep)))
     files.program = cutting
     text = program_text(files)
-    hole = dict(cutting["holes"][0])
+    hole, *others = map(dict, cutting["holes"])
     for name, change in (("wide", {"diameter_mm": hole["diameter_mm"] - 0.1}), ("off", {"x_mm": hole["x_mm"] + 0.0508})):
-        files.program = {**cutting, "holes": [{**hole, **change}]}
+        files.program = {**cutting, "holes": [{**hole, **change}, *others]}
         tally.must_fail(f"{label} a hole too {name}: taken", gouge(Cut(files, text)))
-    files.program = {**cutting, "holes": [{**hole, "diameter_mm": hole["diameter_mm"] + 0.1}]}
+    files.program = {**cutting, "holes": [{**hole, "diameter_mm": hole["diameter_mm"] + 0.1}, *others]}
     tally.must_fail(f"{label} a hole too small: uncut", left_standing(Cut(files, text)))
     files.program = cutting
 
@@ -381,11 +399,14 @@ def main(made, samples):
     tally.check("there are sets to check", [] if found else [f"none under {made}"])
     for files in found:
         for number, program in enumerate(files.report["programs"]):
-            files.program = program
+            files.take(program)
             cut = Cut(files, program_text(files))
             for name, check in (MARK_CHECKS if marks_only(program) else CHECKS).items():
                 tally.check(f"{files.name} {program['file']} {name}", check(cut))
+        for name, problems in both(files).items():
+            tally.check(f"{files.name} {name}", problems)
     for files in found:
+        files.take(files.report["programs"][-1])
         if files.name.split("/")[0] in ("porch-edge-fillet", "attic-metric-pencil-tread", "hall-two-treads-laser-tread"):
             self_test(tally, files)
             self_test_marks(tally, files)

@@ -111,11 +111,13 @@ def elsewhere(sheet):
 
 
 def bored(sheet):
-    """A pattern has one hole to hang it by, a layer two for dowels; all layers theirs at the same places."""
-    wanted = lambda name: 1 if name.startswith("pattern") else 2 if name.startswith("layer") else 0
+    """A pattern has one hole to hang it by, a layer two for dowels, a cleated stringer its cleats'; all layers theirs at the same
+    places."""
+    wanted = lambda name: 1 if name.startswith("pattern") else 2 if name.startswith("layer") else cleats_of(name)
+    cleats_of = lambda name: sheet.files.cleat_holes() if name.startswith("stringer") else 0
     problems, layers = [], []
     for piece, placement in zip(sheet.pieces, sheet.program["placements"]):
-        least = wanted(piece.name) if len(sheet.program["placements"]) > 1 else len(piece.holes)
+        least = 0 if sheet.left else wanted(piece.name) if len(sheet.program["placements"]) > 1 else len(piece.holes)
         if len(piece.holes) != least:
             problems.append(f"{piece.name} has {len(piece.holes)} holes, wanted {least}")
         if piece.name.startswith("layer"):

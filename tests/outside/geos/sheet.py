@@ -13,8 +13,8 @@ from shapely.geometry import box as rectangle
 
 from check import Cut
 from gcode import motion
-from shared import PROGRAM_MM, corners, length_mm, placed, relief_centre
-from swept import disc
+from shared import PROGRAM_MM, corners, left_by, length_mm, placed, relief_centre
+from swept import disc, grown
 
 PROFILES = Path(__file__).parents[3] / "profiles"
 # What an operator reads at a stop, and does.
@@ -24,20 +24,22 @@ MOVE_BY = re.compile(r"MOVE IT BY EXACTLY ([\d.]+) (IN|MM) TOWARD -([XY])")
 class Piece:
     """One piece on the sheet, its own holes in it."""
 
-    def __init__(self, job, placement, holes, radius):
+    def __init__(self, job, placement, holes, radius, left=0.0):
         self.name = placement["part"]
         self.whole = Polygon(placed(job.outline_of(self.name), placement))
-        # The mitre inset is GEOS's own.
+        # The mitre inset is GEOS's own; what a roughing program leaves is as far off corners as off edges.
+        corner_choice = "fillet" if left else job.facts[1]
         self.whole = self.whole.buffer(-job.inset, join_style="mitre", mitre_limit=100) if job.inset else self.whole
+        self.whole = grown(self.whole, left) if left else self.whole
         self.holes = [h for h in holes if self.whole.contains(Point(h["x_mm"], h["y_mm"]))]
         bored = [disc((h["x_mm"], h["y_mm"]), h["diameter_mm"] / 2) for h in self.holes]
         self.region = self.whole.difference(shapely.union_all(bored)) if bored else self.whole
         ring = list(self.whole.normalize().exterior.coords)[:-1]
         ring = ring if Polygon(ring).exterior.is_ccw else ring[::-1]
-        self.fillet = job.corner_choice == "fillet"
+        self.fillet = corner_choice == "fillet"
         self.inside_corners = [c for c in corners(ring) if c.inside()]
         turn = job.pitch - placement["turn_deg"]
-        self.reliefs = [relief_centre(c, job.corner_choice, radius, turn) for c in self.inside_corners]
+        self.reliefs = [relief_centre(c, corner_choice, radius, turn) for c in self.inside_corners]
 
 
 class Sheet(Cut):
@@ -69,12 +71,14 @@ class Sheet(Cut):
         ]
         # A marks' program has no holes of its own: the ones of its sheet's cut are kept clear of.
         together = [p for p in first.programs if run and p["file"] in run[0]["programs"]] or [program]
-        self.holes = [hole for p in together for hole in p["holes"]]
+        self.left = left_by(program)
+        # Roughing bores none.
+        self.holes = [] if self.left else [hole for p in together for hole in p["holes"]]
         self.pieces = [self.piece_of(placement) for placement in program["placements"]]
 
     def piece_of(self, placement):
         job = next(job for job in self.jobs if job.is_own(placement))
-        return Piece(job, placement, self.holes, self.radius)
+        return Piece(job, placement, self.holes, self.radius, self.left)
 
     def swept(self, radius):
         """As of any program, but worked out once for each radius: several checks ask."""
@@ -91,7 +95,8 @@ class Sheet(Cut):
     def spacing(self):
         """Asked for between pieces; programs of one piece have no neighbours."""
         nests, material = self.files.whole.get("nests", []), material_of(self.files.job_file)
-        return next((nest["spacing_mm"] for nest in nests if nest["material"] == material), 0.0)
+        asked = next((nest["spacing_mm"] for nest in nests if nest["material"] == material), 0.0)
+        return max(asked - 2 * self.left, 0.0)
 
 
 def material_of(job_file):

@@ -22,7 +22,7 @@ import spyrrow
 from shapely import Polygon, affinity
 from shapely.ops import nearest_points
 
-from shared import INCH, Tally, length_mm, marks_only
+from shared import INCH, Tally, left_by, length_mm, marks_only
 
 # The command's places and outlines are told to nine decimals of an inch or better.
 SAME_MM = 1e-4
@@ -188,7 +188,8 @@ def layouts(report, into):
     outlines = {title: outline_of(into, title, report) for title in titles}
     found = []
     for program in report["programs"]:
-        if marks_only(program):
+        # A sheet that is roughed first has two programs that cut.
+        if marks_only(program) or left_by(program):
             continue
         pieces = []
         for place in program["placements"]:

@@ -2,7 +2,7 @@
 
 use super::{flight, found, refused_by, rising, same};
 use crate::common::Stair;
-use seatcut::check::contact_height;
+use seatcut::check::head_contact;
 use seatcut::stair::outline::Outline;
 use seatcut::units::sixteenths;
 
@@ -36,9 +36,9 @@ fn one_riser_down_at_7_and_a_half_the_top_tread_hangs_8_inches_below_the_framing
     let contact = |rim| {
         let (stair, flight) = (with_rim(rim), flight(&with_rim(rim)));
         same(flight.hang_line.as_inches(), 8.0);
-        contact_height(&flight, &Outline::new(&flight, stair.job().plate()).unwrap())
-            .unwrap()
-            .as_inches()
+        let job = stair.job();
+        let outline = Outline::new(&flight, job.plate()).unwrap();
+        head_contact(&job, &flight, &outline).unwrap().height().as_inches()
     };
     same(contact("9 1/4 in"), 1.25);
     same(contact("7 1/4 in"), 0.0);

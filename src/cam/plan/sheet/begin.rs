@@ -177,6 +177,8 @@ fn begin(
     around: &Around<'_>,
 ) -> Option<Begin> {
     let (tool, radius) = (&sheet.machine.tool, sheet.machine.tool_radius().as_mm());
+    // What a roughing cutter leaves of every piece is no waste.
+    let own = radius + tool.leaves().as_mm();
     let Some(depth) = Depth::of(tool, sheet.material.thickness) else {
         let lead = Lead::new(&round, tool.lead().as_mm(), laser::OVERRUN_MM);
         return way_is_free(&lead.way_in, radius, around).then_some(Begin::Beam { round, lead });
@@ -192,7 +194,7 @@ fn begin(
     let clear = radius + tool.allowance().as_mm();
     let is_free = |(entry, rough): &(Entry, Option<Rough>)| {
         let rough = rough.iter().flat_map(|rough| rough.ways(entry));
-        entry.ways().into_iter().all(|way| way_is_free(&way, radius, around))
+        entry.ways().into_iter().all(|way| way_is_free(&way, own, around))
             && rough.into_iter().all(|way| way_is_free(&way, clear, around))
     };
     let beside = Entry::beside(&round, radius).and_then(with_rough).filter(is_free);

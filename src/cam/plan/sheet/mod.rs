@@ -5,12 +5,14 @@ mod around;
 mod begin;
 mod marking;
 mod place;
+mod rough;
 mod route;
 pub(super) mod said;
 mod tie;
 
 use around::Around;
 use begin::{Begin, begins};
+use rough::Roughed;
 use route::{Errand, Route, route};
 use tie::Tied;
 
@@ -18,6 +20,7 @@ use super::clamps::{ClampBox, kept_clear};
 use super::hold::Bench;
 use super::marks::{DEEPEST, Marking, no_tool, too_deep};
 use super::program::{Placed, Program, Step, Task};
+use super::rough::{AFTER_MARKS, AFTER_ROUGHING, Roughing};
 use super::router::{self, Depth};
 use super::span::center_of;
 use super::tabs::Tab;
@@ -58,6 +61,8 @@ pub struct Sheet<'a> {
     pub stock: StockBox,
     /// Where nothing may be cut.
     pub clamps: &'a [ClampBox],
+    /// Whether somebody asked for just this spacing of the pieces.
+    pub asks_spacing: bool,
     /// How hard to search.
     pub effort: u32,
 }
@@ -67,14 +72,22 @@ pub struct Sheet<'a> {
 pub struct SheetPrograms {
     /// Marks alone, before the cut: only where another tool makes them.
     pub marks: Option<Program>,
+    /// What a roughing cutter takes before the cut, where the machine has one.
+    pub rough: Option<Roughing>,
     /// The cut.
     pub cut: Program,
 }
 
 impl SheetPrograms {
-    /// The programs in the order they are run: marks before the cut.
+    /// The programs in the order they are run: marks before the cut, roughing before the line.
     pub fn programs(&self) -> impl Iterator<Item = &Program> {
-        self.marks.iter().chain([&self.cut])
+        let rough = self.rough.iter().map(|rough| &rough.program);
+        self.marks.iter().chain(rough).chain([&self.cut])
+    }
+
+    /// The machine as a program has it, by that of the sheet.
+    pub fn machine_of<'a>(&'a self, program: &Program, sheet: &'a Machine) -> &'a Machine {
+        self.rough.as_ref().filter(|_| program.roughs).map_or(sheet, |rough| &rough.machine)
     }
 }
 
@@ -85,8 +98,8 @@ const WEB_IN: f64 = 0.375;
 /// The least distance between pieces at which wood stays between two kerfs, and a beam finds room
 /// for its lead.
 pub fn roomy_spacing(machine: &Machine) -> Length {
-    let width = machine.tool_radius() * 2.0;
-    let overshoot = machine.arcs.overshoot() + machine.tool.allowance();
+    let width = machine.tool.widest();
+    let overshoot = machine.arcs.overshoot() + machine.tool.stands_off();
     if machine.tool.pushes() {
         width * 2.0 + width.max(Length::inches(WEB_IN)) + overshoot * 2.0
     } else {
@@ -103,8 +116,32 @@ pub fn plan_sheet(
     kinds: &[Tooled],
     pieces: Vec<Placed>,
 ) -> Outcome<SheetPrograms> {
-    let around = Around::new(sheet, kinds, &pieces);
-    let errands = errands(sheet, kinds, &pieces, &around)?;
+    let Some(machine) = sheet.machine.roughing() else {
+        let all = (kinds, &pieces[..]);
+        return toured(sheet, all)?.and_then(|tour| programs(sheet, all, (tour, None)));
+    };
+    let its_sheet = Sheet { machine: &machine, ..*sheet };
+    let its_kinds = rough::kinds(&its_sheet, kinds)?;
+    let its_pieces = rough::unmarked(&pieces);
+    toured(&its_sheet, (&its_kinds, &its_pieces))?.and_then(|tour| {
+        let on_line = rough::on_the_line(sheet, kinds, &pieces, &tour)?;
+        let (kinds_of_it, pieces_of_it) = (&its_kinds, &its_pieces);
+        let rough = Roughed { sheet: &its_sheet, kinds: kinds_of_it, pieces: pieces_of_it, tour };
+        programs(sheet, (kinds, &pieces), (on_line, Some(rough)))
+    })
+}
+
+/// What is done on a sheet, in which order, over which tabs of every piece.
+struct Tour {
+    errands: Vec<Errand>,
+    route: Route,
+    tabs: Vec<Vec<Tab>>,
+}
+
+/// Finds the ways round the pieces, their order and their tabs.
+fn toured(sheet: &Sheet<'_>, (kinds, pieces): (&[Tooled], &[Placed])) -> Outcome<Tour> {
+    let around = Around::new(sheet, kinds, pieces);
+    let errands = errands(sheet, kinds, pieces, &around)?;
     let route = route(&errands, sheet.effort);
     let tool = &sheet.machine.tool;
     let tabs = match Depth::of(tool, sheet.material.thickness) {
@@ -112,34 +149,48 @@ pub fn plan_sheet(
             let chosen = route.chosen_rounds(&errands, pieces.len());
             let center = |piece: &Placed| piece.placement * center_of(&kinds[piece.kind].piece);
             let centers = pieces.iter().map(center).collect();
-            Tied::new(&around, depth, chosen, centers).tabs(&pieces)?
+            Tied::new(&around, depth, chosen, centers).tabs(pieces)?
         }
         Some(_) | None => Warned::plain(vec![Vec::new(); pieces.len()]),
     };
-    tabs.and_then(|tabs| programs(sheet, kinds, &pieces, (&errands, &route, tabs)))
+    Ok(tabs.map(|tabs| Tour { errands, route, tabs }))
 }
 
-/// The programs that make errands in the order of a route, over the tabs of every piece.
+/// The programs of a tour, after what a roughing cutter does.
 fn programs(
     sheet: &Sheet<'_>,
-    kinds: &[Tooled],
-    pieces: &[Placed],
-    (errands, route, mut tabs): (&[Errand], &Route, Vec<Vec<Tab>>),
+    (kinds, pieces): (&[Tooled], &[Placed]),
+    (tour, rough): (Tour, Option<Roughed<'_>>),
 ) -> Outcome<SheetPrograms> {
     let strokes = marking::placed(kinds, pieces);
+    marked_alone(sheet, pieces, strokes.clone())?.and_then(|marks| {
+        let words = match (&rough, &marks) {
+            (Some(_), _) => &AFTER_ROUGHING[..],
+            (None, Some(_)) => &AFTER_MARKS[..],
+            (None, None) => &[],
+        };
+        let rough = rough.map(|rough| rough.program(marks.is_some())).transpose()?;
+        let cut = cut_of(sheet, pieces, tour, (&strokes, words)).within_length()?;
+        let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
+        let loose = loose(sheet, kinds, (&cut, rough.as_ref()));
+        Ok(Warned::unless_refused(loose)?.map(|()| SheetPrograms { marks, rough, cut }))
+    })
+}
+
+/// The program that makes errands in the order of a route, over the tabs of every piece, and says
+/// words at its top; what a beam scores comes first.
+fn cut_of(
+    sheet: &Sheet<'_>,
+    pieces: &[Placed],
+    Tour { errands, route, mut tabs }: Tour,
+    (strokes, words): (&[Vec<Point>], &[&str]),
+) -> Program {
     let mut cut = Draft::new(sheet, pieces);
-    cut.steps.extend(marking::scored(sheet, &strokes, &mut cut.marking));
+    cut.steps.extend(marking::scored(sheet, strokes, &mut cut.marking));
     for visit in &route.visits {
         cut.visit(sheet, &errands[visit.stop], visit.way, &mut tabs);
     }
-    marked_alone(sheet, pieces, strokes)?.and_then(|marks| {
-        let cut = cut
-            .finished(sheet, marks.is_some(), (route.length_mm, route.bound_mm))
-            .within_length()?;
-        let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
-        Ok(Warned::unless_refused(loose(sheet, kinds, &cut))?
-            .map(|()| SheetPrograms { marks, cut }))
-    })
+    cut.finished(sheet, words, (route.length_mm, route.bound_mm))
 }
 
 /// The program of a pointed cutter, where one is to mark.
@@ -161,7 +212,11 @@ fn marked_alone(
 }
 
 /// What a planned program cuts loose, where the tool pushes it.
-fn loose(sheet: &Sheet<'_>, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
+fn loose(
+    sheet: &Sheet<'_>,
+    kinds: &[Tooled],
+    (cut, rough): (&Program, Option<&Roughing>),
+) -> Vec<Finding> {
     if !sheet.machine.tool.ties() {
         return Vec::new();
     }
@@ -177,9 +232,16 @@ fn loose(sheet: &Sheet<'_>, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
         setups: vec![Vector::zeros()],
         radius: sheet.machine.tool_radius(),
         pieces: cut.pieces.iter().enumerate().map(piece).collect(),
-        remedy: ToHold::Spacing(roomy_spacing(sheet.machine)),
+        remedy: to_hold(sheet),
     };
-    bench.refusals(&cut.steps)
+    let before = rough.map(|rough| (&rough.program.steps[..], rough.machine.tool_radius()));
+    bench.refusals(&cut.steps, before)
+}
+
+/// What to type where a piece or an offcut comes loose: of a spacing only where there is one.
+fn to_hold(sheet: &Sheet<'_>) -> ToHold {
+    let roomy = roomy_spacing(sheet.machine);
+    if sheet.asks_spacing { ToHold::Spacing(roomy) } else { ToHold::MoreThanUsual(roomy) }
 }
 
 /// What is to be done on the sheet besides marks: every hole and every outline, with its ways.
@@ -193,14 +255,7 @@ fn errands(
     let mut refusals = Vec::new();
     for (i, piece) in pieces.iter().enumerate() {
         let kind = &kinds[piece.kind];
-        errands.extend(kind.holes.iter().map(|hole| {
-            let hole = Hole { center: piece.placement * hole.center, ..*hole };
-            Errand::Hole {
-                hole,
-                enter: by_tool::enters(hole, sheet.machine),
-                leave: hole::leaves(hole, sheet.machine),
-            }
-        }));
+        errands.extend(holes(sheet, kind, piece));
         let ways = begins(sheet, kind, &piece.placement, around);
         if ways.is_empty() {
             let place = Place::NthNamed(Numbered::Piece, i + 1, piece.name.clone());
@@ -209,6 +264,22 @@ fn errands(
         errands.push(Errand::Outline { piece: i, ways });
     }
     if refusals.is_empty() { Ok(errands) } else { Err(refusals.into()) }
+}
+
+/// Every hole of a piece, with its way.
+fn holes<'a>(
+    sheet: &'a Sheet<'_>,
+    kind: &'a Tooled,
+    piece: &'a Placed,
+) -> impl Iterator<Item = Errand> + 'a {
+    kind.holes.iter().map(|hole| {
+        let hole = Hole { center: piece.placement * hole.center, ..*hole };
+        Errand::Hole {
+            hole,
+            enter: by_tool::enters(hole, sheet.machine),
+            leave: hole::leaves(hole, sheet.machine),
+        }
+    })
 }
 
 /// A cutting program being put together.
@@ -281,16 +352,10 @@ impl Draft {
     fn finished(
         mut self,
         sheet: &Sheet<'_>,
-        marks_first: bool,
+        words: &[&str],
         (rapid_xy_mm, rapid_bound_mm): (f64, f64),
     ) -> Program {
-        if marks_first {
-            let words = [
-                "MARKS COME FIRST, IN A PROGRAM OF THEIR OWN",
-                "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER",
-            ];
-            self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
-        }
+        self.steps.splice(0..0, words.iter().map(|words| Step::Say((*words).to_string())));
         self.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
         Program {
             marking: self.marking,

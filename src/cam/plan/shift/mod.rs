@@ -107,6 +107,9 @@ pub(super) fn plan(
     if router.finish.is_some() {
         return Err(router_only(NotShifted::Finished));
     }
+    if router.rough.is_some() {
+        return Err(router_only(NotShifted::Roughed));
+    }
     if !machine.tool.ties() {
         return Err(codes::NothingHolds { how: Unheld::Shifts }.at("cut.long").into());
     }

@@ -78,6 +78,15 @@ findings! {
         "the stock file lists nothing of {material}",
         "A job is cut from a material that the stock file does not name.",
         "List it there, [[board]] or [[sheet]] with just this name, or make the job without the stock file.";
+    StockUsedUp { material: String } "stock-used-up" Refusal Never GEOMETRY,
+        "of {material} the stock file has none left: every board of it has count = 0",
+        "The boards that the stock file lists of this material are used up.",
+        "Count what lies there and type it, or list boards that can be bought: a [[board]] without a count.";
+    BoardsDiffer { kerf: Length, end_trim: Length } "boards-differ" Advice Never PRACTICE,
+        "the jobs whose boards are sawn together say different kerfs or trims in [boards]: taken are the largest, a kerf of {kerf} and \
+         {end_trim} off each end",
+        "Boards of one material are sawn together, and the jobs do not say the same of what the saw takes.",
+        "Give the same kerf and end_trim in the table [boards] of each job.";
     StockShort { material: String, measured: Length, limit: Length } "stock-short" Refusal Never GEOMETRY,
         "of {measured} of blanks no way was found to saw all out of the boards of {material} at hand, {limit} in all between their trims",
         "The boards in the stock file are too few, or too short, for what is asked.",

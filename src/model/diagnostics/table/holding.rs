@@ -76,8 +76,10 @@ pub enum ToHold {
     ClampOnPieceOrOffcuts(Rectangle),
     /// Clamps that hold it wherever the stock is moved to, or a tab.
     ClampsInEverySetUp(Length),
-    /// So much between pieces.
+    /// So much between pieces, where the job asks for another spacing.
     Spacing(Length),
+    /// So much between pieces, where it asks for none.
+    MoreThanUsual(Length),
     /// Fewer pieces on a sheet.
     FewerPieces,
 }
@@ -110,6 +112,10 @@ impl fmt::Display for ToHold {
                 Self::Tab(*edge)
             ),
             Self::Spacing(roomy) => write!(f, "leave cut.spacing out, or give {roomy} or more"),
+            Self::MoreThanUsual(usual) => write!(
+                f,
+                "ask for more than the usual {usual} between pieces (cut.spacing), for fewer pieces at once, or use a thinner cutter"
+            ),
             Self::FewerPieces => f.write_str("put fewer pieces on one sheet"),
         }
     }
@@ -195,11 +201,11 @@ findings! {
     PieceLoose { why: NotTied, remedy: ToHold } "piece-loose" Refusal Never GEOMETRY,
         "{why}: {remedy}",
         "When all is cut, no wood of a quarter inch or more would tie this piece to what holds the stock: the clamps where they are given, else the sheet's rim.",
-        "Leave cut.spacing out, or give as much as the finding says; move clamps to wood that stays; or use a thinner cutter.";
+        "Do what the finding says; or move clamps to wood that stays, or use a thinner cutter.";
     OffcutLoose { measured: Figure, length: Length, width: Length, how: OffcutBy, on: On, limit: Length, remedy: ToHold } "offcut-loose" Refusal Never GEOMETRY,
         "an offcut of {measured}, {length} by {width}, is {how}: no wood of {limit} or more ties it to {on}; {remedy}",
         "A piece of waste larger than a coin is cut free, or held by thin wood only: the cutter may throw it.",
-        "Leave cut.spacing out, or give as much as the finding says; move clamps to wood that stays; or use a thinner cutter.";
+        "Do what the finding says; or move clamps to wood that stays, or use a thinner cutter.";
     TabsFew { measured: Count, limit: Count } "tabs-few" Warning Never PRACTICE,
         "{measured} tabs found room on straight edges and {limit} are wanted: hold it down in another way",
         "Fewer than three tabs found room: the part may come loose while it is cut.",

@@ -51,7 +51,7 @@ findings! {
     HousedSeveral { asked: Together, pieces: Count } "housed-several" Refusal Never GEOMETRY,
         "{asked} asked for, and {pieces} housed in all: a program makes one housed stringer, in one set-up, alone on its sheet",
         "A program makes one housed stringer, alone on its sheet: the pockets are not laid out with others.",
-        "Set cut.quantity = 1, leave cut.spacing and cut.long out, and run the program once a piece; each hand is a job of its own, made on its own or by `batch`.";
+        "Take out what the finding names, with cut.quantity = 1, and run the program once a piece; each hand is a job of its own, made on its own or by `batch`.";
     HousedNoPocket {} "housed-no-pocket" Refusal Never GEOMETRY,
         "a pocket crosses itself: treads, risers and wedges leave no wood between them",
         "The pockets of this flight would cross themselves: boards, wedges and land leave no room.",

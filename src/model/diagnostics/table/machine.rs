@@ -75,6 +75,11 @@ findings! {
         "the cutter is {measured} wide; in the hole of a test square one of {limit} or less finds its way in",
         "The hole of a test square leaves no room for the way in of so wide a cutter, and for the tabs beside it.",
         "Cut the test square with a thinner cutter, and measure this one on a straight cut: a groove is as wide as it.";
+    SquareNotRoughed { rough: Length, cutter: Length } "square-not-roughed" Advice Never PRACTICE,
+        "the test square is cut with the cutter of {cutter} alone: it measures that one, and the roughing cutter of {rough} (router.rough) does not \
+         go first",
+        "A profile with a roughing cutter cuts its parts with two; how wide a cut comes out is asked of the one that goes along the line.",
+        "Nothing to do; how wide the roughing cutter is hardly matters, for it leaves its allowance.";
     FeedTooSlow { measured: Fine, limit: Fine } "feed-too-slow" Refusal Never GEOMETRY,
         "speed_rpm x flutes x chip_load makes a feed of {measured} a minute; {limit} is the least that can be written",
         "Speed, cutting edges and chip load give a feed below an inch a minute: the cutter rubs and burns, and the F word has no digit for it.",

@@ -2,6 +2,7 @@
 
 pub mod as_built;
 pub mod boards;
+pub mod cleats;
 pub mod control;
 pub mod ends;
 pub mod holding;
@@ -33,6 +34,7 @@ pub fn all() -> impl Iterator<Item = Code> {
         ends::ROWS,
         boards::ROWS,
         housed::ROWS,
+        cleats::ROWS,
         landing::ROWS,
         steps::ROWS,
         offset::ROWS,

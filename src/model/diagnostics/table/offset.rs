@@ -119,6 +119,11 @@ findings! {
         "a finishing allowance of {measured} cannot be told from the chords that this machine cuts in place of arcs: {limit} can",
         "Chords stand off the true line by as much as the machine's profile lets them: an allowance of about that much may be gone before the pass on the line.",
         "Give router.finish a larger allowance, or the machine a smaller chord_tolerance.";
+    // `limit`: what the roughing cutter asks for between two sides.
+    RoughNoRoom { measured: Length, allowance: Length, limit: Length } "rough-no-room" Refusal Never GEOMETRY,
+        "the roughing cutter of {measured} with its allowance of {allowance} on both sides finds no room between two sides of the part: it takes {limit}",
+        "A notch of the part, or another place between two of its sides, is too narrow for the roughing cutter, which stays off the line on both sides.",
+        "Give router.rough a thinner cutter or a smaller allowance, or leave router.rough out.";
     MarkUnknownCharacter { character: Character } "mark-unknown-character" Refusal Never PRACTICE,
         "{character} cannot be marked: the letters that are cut are A to Z, digits and common marks",
         "The title has a character that the single-stroke letters do not have: it cannot be marked on the pattern.",

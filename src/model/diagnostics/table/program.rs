@@ -13,6 +13,12 @@ words! {
         Beam "what a beam cuts",
         OwnEdges "a board whose own edges are the part's, without waste for pins,",
         Finished "a part with a finishing pass (router.finish)",
+        Roughed "a part with a roughing cutter (router.rough)",
+    }
+    /// What is not cut with two cutters.
+    NotRoughed {
+        OwnEdges "a part that is cut on a board's own edges",
+        Pockets "a housed stringer with its pockets",
     }
 }
 
@@ -242,9 +248,13 @@ findings! {
         "The waste beside the part has no room for two pin holes that both set-ups reach.",
         "Use a wider sheet: the pins stand beside the part.";
     IndexRouterOnly { what: NotShifted } "index-router-only" Refusal Never PRACTICE,
-        "{what} is not cut in shifts: a router without a finishing pass and a sheet with waste all round are",
-        "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, a board whose own edges are the part's has no waste for pins, and a finishing pass would be broken off at every shift.",
-        "Use a router and a sheet, leave router.finish out of the profile, or use a machine with more travel.";
+        "{what} is not cut in shifts: a router without a finishing pass or a roughing cutter and a sheet with waste all round are",
+        "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, a board whose own edges are the part's has no waste for pins, a finishing pass would be broken off at every shift, and two cutters would ask for every shift twice.",
+        "Use a router and a sheet, leave router.finish and router.rough out of the profile, or use a machine with more travel.";
+    RoughNotHere { what: NotRoughed } "rough-not-here" Refusal Never PRACTICE,
+        "{what} is not cut with a roughing cutter first (router.rough): parts with waste all round them are",
+        "A roughing cutter goes round parts that lie in a sheet with waste all round: on a board's own edges and in pockets no program is planned for it.",
+        "Use a profile without router.rough for this job, or cut it from a sheet.";
     SpacingBelowCutter { measured: Length, limit: Length, chords: Fine } "spacing-below-cutter" Refusal Never GEOMETRY,
         "the spacing is {measured}, and the tool takes {limit}, {chords} of it for chords in place of arcs: cutting one piece \
          would cut the other",
@@ -255,6 +265,11 @@ findings! {
          roughing one piece would take of the other's allowance",
         "Two pieces would lie so near that the passes off the line of one come nearer to the other than the finishing allowance.",
         "Give cut.spacing as much as the finding says, or a smaller router.finish.allowance.";
+    SpacingBelowRough { measured: Length, limit: Length, cutter: Length, allowance: Length } "spacing-below-rough" Refusal Never GEOMETRY,
+        "the spacing is {measured}, and the roughing cutter of {cutter} with its allowance of {allowance} on both sides takes {limit}: \
+         roughing one piece would take of the other's allowance",
+        "Two pieces would lie so near that the roughing cutter, going round one, takes of what it is to leave beside the other.",
+        "Give cut.spacing as much as the finding says, or a thinner router.rough.cutter.";
     SpacingTight { measured: Length, web: Length, holds: Length, roomy: Length } "spacing-tight" Warning Never PRACTICE,
         "with {measured} between pieces as little as {web} of wood stays between two cuts, where {holds} would hold: pieces and waste are tied \
          to each other there, and {roomy} leaves wood that holds between all",
@@ -263,7 +278,7 @@ findings! {
     RoomForTies { roomy: Length, measured: SheetsTaken, now: Count } "room-for-ties" Advice Never PRACTICE,
         "a spacing of {roomy} would tie every piece to the sheet and none to another; sheets it would take: {measured}, now: {now}",
         "What it would cost to leave wood between all cuts, so that every piece is tied to the sheet.",
-        "Leave cut.spacing out if that is worth it.";
+        "Give cut.spacing as much as the finding says, if that is worth it.";
     SearchEnded { measured: Count, limit: Count } "search-ended" Advice Never PRACTICE,
         "the search for fewer sheets was ended before it was through: {measured} sheets, {limit} at the least. How far it came hangs on the \
          machine, so another run may lay the pieces out otherwise",

@@ -54,6 +54,10 @@ findings! {
         "a stretch {measured} long and {height} high is left and taken for a tab; {limit} is the longest for one",
         "A short stretch is left standing low and is taken for a tab.",
         "Cut it by hand and clean the edge.";
+    RoughTabMissing { x: Millimetres, y: Millimetres } "rough-tab-missing" Refusal Never PRACTICE,
+        "the finishing program leaves a tab at x {x} y {y}, and the roughing program, which is run before it, takes of its wood",
+        "The two programs leave their tabs at the same places, so that the piece hangs on the same wood after either of them. Here roughing leaves none, or a shorter or a lower one.",
+        "Make both programs again from the job.";
     TabUndeclared { measured: Millimetres, x: Millimetres, y: Millimetres } "tab-undeclared" Refusal Never PRACTICE,
         "{measured} of this edge is left standing like a tab from x {x} y {y}, where none was declared",
         "A tab stands where none was declared.",

@@ -87,6 +87,11 @@ findings! {
         "the feed in the material is {measured}, and with the profile's tool {limit} is the most",
         "The feed in material is above what the profile's tool allows.",
         "Correct F, or the profile.";
+    // Both in times the profile's chip, without a unit.
+    ChipThick { measured: Figure, limit: Figure } "chip-thick" Warning Never PROFILE,
+        "feed and speed together take {measured} times the profile's chip on every edge of the cutter; {limit} times is the most",
+        "Feed and speed are each near the profile's, but together every cutting edge takes a thicker chip than its chip load: the cutter may break, and the edge tears.",
+        "Raise S, or lower F.";
     EntryFeedFast { measured: Figure, how: Descent, limit: Figure } "entry-feed-fast" Refusal Never PROFILE,
         "the cutter goes down into the material {how} at {measured}, and {limit} is the most",
         "The cutter goes down in the material faster than the profile lets it: on ramps, in holes and down from tabs, or steeper than a ramp, or straight down.",

@@ -122,6 +122,10 @@ findings! {
         "the beam puts {measured} times the profile's energy into {along} of the part's edge; {limit} times is the most",
         "The beam puts more than a tenth more energy into each mm of the part's edge than the profile's power and feed do.",
         "Correct S and F together.";
+    LooseWorked {} "loose-worked" Refusal Never PRACTICE,
+        "this is cut or scored on a piece that lies loose: all of its outline is cut through by then",
+        "A beam leaves no tabs: once its outline is cut a piece lies loose and may have moved or tipped.",
+        "Score and cut what lies inside a piece before its outline.";
     BeamHeight {} "beam-height" Refusal Never PROFILE,
         "a Z word moves the beam's head up or down, and no height is planned for it: it travels low",
         "The program moves the head of a beam up or down, where nothing is planned: it runs into the material, or out of focus.",

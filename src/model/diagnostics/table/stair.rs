@@ -77,14 +77,14 @@ findings! {
         "head.rim_depth is not given: whether {limit} of the plumb cut bears on the rim is not known",
         "Without the rim's depth nobody can say whether the top of the stringer bears on it.",
         "Measure the rim and give head.rim_depth.";
-    HeadContactNone { limit: Length } "head-contact-none" Refusal Waivable PRACTICE,
-        "the plumb cut passes below the rim: the head bears on nothing, and {limit} is wanted",
-        "The top plumb cut passes below the rim: the stringer hangs on nothing.",
-        "Add a dropped header or a hanger board, or meet the floor flush; then waive this with that as the reason.";
-    HeadContactSmall { measured: Length, limit: Length } "head-contact-small" Warning Never PRACTICE,
-        "only {measured} of the plumb cut at the head touches the rim; {limit} is wanted",
-        "The top of the stringer barely touches the rim.",
-        "Add a dropped header or a hanger board below the rim.";
+    HeadContactNone { on: &'static str, limit: Length } "head-contact-none" Refusal Waivable PRACTICE,
+        "the plumb cut misses the {on}: the head bears on nothing, and {limit} is wanted",
+        "The top plumb cut passes what it is to stand against: the stringer hangs on nothing.",
+        "Give head.joint a hanger board or a dropped header that reaches it, or meet the floor flush; waive this where something else carries the head.";
+    HeadContactSmall { measured: Length, limit: Length, on: &'static str } "head-contact-small" Warning Never PRACTICE,
+        "only {measured} of the plumb cut at the head touches the {on}; {limit} is wanted",
+        "The top of the stringer barely touches what it stands against.",
+        "Give head.joint a hanger board or a dropped header that reaches lower.";
     DropNegative { finish: Length, tread: Length } "drop-negative" Advice Never PRACTICE,
         "{finish} of finish is still to come on a tread of {tread}: the foot is lengthened, not dropped",
         "More finish is still to come at the foot than the tread is thick: the stringer's foot gets longer.",

@@ -2,6 +2,7 @@
 //! millimetres.
 
 use super::Role;
+use super::cleated::Cleat;
 use super::ends::{Ends, HeadNotchProblem, HeadShape, NotchBox, SeatLine};
 use super::housed::HousedProblem;
 use super::pocket::Pocket;
@@ -25,6 +26,7 @@ pub struct Outline {
     /// Whether the head reaches over the framing.
     pub(super) head_over: bool,
     pub(super) pockets: Vec<Pocket>,
+    pub(super) cleats: Vec<Cleat>,
 }
 
 /// Why a flight has no stringer.
@@ -129,6 +131,7 @@ impl Outline {
             notch,
             head_over: matches!(head, HeadShape::Over { .. }),
             pockets: Vec::new(),
+            cleats: Vec::new(),
         })
     }
 

@@ -5,6 +5,7 @@
 //! way round, point by point: x runs toward the lower floor there. Nothing made is ever mirrored
 //! afterwards.
 
+use super::cleated;
 use super::construct::NotchState;
 use super::ends::Ends;
 use super::pocket::{Cell, Pocket, PocketRole};
@@ -36,7 +37,7 @@ pub enum HousedProblem {
 }
 
 impl Outline {
-    /// The outline of a job's stringer, cut or housed.
+    /// The outline of a job's stringer, cut, housed or with cleats.
     ///
     /// # Errors
     /// If the flight has no such stringer.
@@ -44,6 +45,7 @@ impl Outline {
         match &job.stringer {
             Stringer::Cut => Self::ending(flight, &Ends::of(job, flight)),
             Stringer::Housed(housed) => Draft { job, flight, housed }.outline(),
+            Stringer::Cleated(cleated) => cleated::Draft { job, flight, cleated }.outline(),
         }
     }
 
@@ -52,11 +54,81 @@ impl Outline {
         &self.pockets
     }
 
+    /// The upper corner of the nosing of every tread's pocket in the board frame, from the foot up.
+    pub fn nosings_in_board_frame(&self) -> Vec<Point> {
+        let mut nosings = Vec::new();
+        for pocket in self.pockets_in_board_frame() {
+            for edge in pocket.contour.edges() {
+                if let PocketRole::Nosing(k) = edge.role {
+                    let (a, b) = (edge.segment.from(), edge.segment.to());
+                    nosings.push((k, if b.y > a.y { b } else { a }));
+                }
+            }
+        }
+        nosings.sort_by_key(|(k, _)| *k);
+        nosings.into_iter().map(|(_, corner)| corner).collect()
+    }
+
     /// The pockets in the board frame.
     pub fn pockets_in_board_frame(&self) -> Vec<Pocket> {
         let to_board = self.to_board();
         self.pockets.iter().map(|pocket| pocket.placed(&to_board)).collect()
     }
+}
+
+/// What a wedge holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WedgeUnder {
+    /// Tread `k` against the top of its pocket.
+    Tread(usize),
+    /// Riser board `k` against the front of its pocket.
+    Riser(usize),
+}
+
+/// A wedge that fills what a pocket is wider than its board, for one stringer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Wedge {
+    /// What it holds.
+    pub under: WedgeUnder,
+    /// Along the board that it holds.
+    pub length: Length,
+    /// Square to the stringer's face: as deep as the pocket.
+    pub width: Length,
+    /// Its thickness at the thin end.
+    pub thin: Length,
+    /// And at the thick end.
+    pub thick: Length,
+}
+
+/// The wedges of one housed stringer, from the foot up, treads first; none where its pockets have
+/// parallel sides.
+///
+/// Under a tread from behind the riser board below it, where there is one, else from the nosing, to
+/// the pocket's end; behind a riser board from its foot up to the tread. A wedge is as thick as the
+/// pocket is wider than the board there: the clearance, and of the wedge what the place has.
+pub fn wedges(job: &Job, flight: &Flight) -> Vec<Wedge> {
+    let Some(housed) = job.stringer.housed().filter(|of| of.wedge > Length::ZERO) else {
+        return Vec::new();
+    };
+    let draft = Draft { job, flight, housed };
+    let wedge = |under, length: f64, thin: f64| Wedge {
+        under,
+        length: Length::mm(length),
+        width: housed.depth,
+        thin: Length::mm(thin),
+        thick: housed.clearance + housed.wedge,
+    };
+    let treads = (1..=draft.treads()).map(|k| {
+        let (begin, end) = (draft.wedge_begin(k), draft.tread_end(k));
+        let [a, b] = [begin, end].map(|x| Point::new(x, draft.underside(k, x)));
+        let thin = flight.tread_cut_y(k).as_mm() - a.y;
+        wedge(WedgeUnder::Tread(k), (b - a).norm(), thin)
+    });
+    let risers = (1..=draft.treads()).filter(|_| draft.is_closed()).map(|k| {
+        let length = (draft.back_top(k) - draft.back_foot(k)).norm();
+        wedge(WedgeUnder::Riser(k), length, housed.clearance.as_mm())
+    });
+    treads.chain(risers).filter(|of| of.length > Length::ZERO).collect()
 }
 
 /// A vertex and the role of the side that leaves it.
@@ -92,6 +164,7 @@ impl Draft<'_> {
             notch: NotchState::None,
             head_over: false,
             pockets,
+            cleats: Vec::new(),
         })
     }
 
@@ -181,6 +254,11 @@ impl Draft<'_> {
         let (front, end) = (self.nose_front(k), self.tread_end(k));
         let wedge = self.housed.wedge.as_mm() * (x - front) / (end - front);
         self.flight.tread_cut_y(k).as_mm() - self.housed.clearance.as_mm() - wedge
+    }
+
+    /// Where the wedge under tread `k` begins: behind the riser board, or at the nosing.
+    fn wedge_begin(&self, k: usize) -> f64 {
+        if self.is_closed() { self.back_top(k).x } else { self.nose_front(k) }
     }
 
     fn riser_front(&self, k: usize) -> f64 {
@@ -353,7 +431,7 @@ pub(super) fn polygon<R: Copy>(vertices: &[Vertex<R>], hand: Hand) -> Option<Con
     }
 }
 
-fn across(p: Point) -> Point {
+pub(super) fn across(p: Point) -> Point {
     Point::new(-p.x, p.y)
 }
 
@@ -363,5 +441,72 @@ fn handed(cell: Cell, hand: Hand) -> Cell {
         Hand::Right => {
             Cell { corners: cell.corners.iter().rev().map(|p| across(*p)).collect(), ..cell }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::read_job;
+
+    /// An invented stair: risers of 7 1/2 in, runs of 10 in, treads 1 1/4 in thick, riser boards
+    /// 3/4 in, nosings 1 in, wedges of 3/8 in, clearance 1/16 in.
+    fn found(riser_board: &str) -> Vec<Wedge> {
+        let text = format!(
+            "rules = \"us-irc-2021\"\n[rise]\ntotal = \"30 in\"\nrisers = 4\n[tread]\ncut = \"10 in\"\noverhang = \"1 in\"\n\
+             thickness = \"1 1/4 in\"\nriser_board = \"{riser_board}\"\n[head]\nmeets = \"one-down\"\nfinish = \"1 in\"\n\
+             [board]\nwidth = \"15 in\"\nthickness = \"1 1/2 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\n\
+             wedge = \"3/8 in\"\nclearance = \"1/16 in\"\nland = \"1/2 in\"\n"
+        );
+        let job = read_job("job.toml", &text, &|path| panic!("{path}")).unwrap();
+        wedges(&job, &Flight::new(&job, 4))
+    }
+
+    fn of(wedges: &[Wedge], under: WedgeUnder) -> [f64; 4] {
+        let wedge = wedges.iter().find(|wedge| wedge.under == under).unwrap();
+        [wedge.length, wedge.width, wedge.thin, wedge.thick].map(Length::as_inches)
+    }
+
+    fn close(found: [f64; 4], wanted: [f64; 4]) {
+        let off = |(a, b): (&f64, &f64)| (a - b).abs() < 1e-9;
+        assert!(found.iter().zip(&wanted).all(off), "{found:?} for {wanted:?}");
+    }
+
+    #[test]
+    fn wedges_of_open_risers_are_as_long_as_the_tread() {
+        let found = found("0 in");
+        assert_eq!(found.len(), 3);
+        // From the nosing 1 in before the riser's line to the next one's 10 in behind it; the last
+        // one stops by the land before the plumb cut.
+        let slope = |level: f64| level.hypot(0.375);
+        close(of(&found, WedgeUnder::Tread(1)), [slope(11.0), 0.5, 0.0625, 0.4375]);
+        close(of(&found, WedgeUnder::Tread(3)), [slope(10.5), 0.5, 0.0625, 0.4375]);
+    }
+
+    #[test]
+    fn behind_riser_boards_wedges_stand_and_those_of_treads_begin() {
+        let found = found("3/4 in");
+        assert_eq!(found.len(), 6);
+        // The pocket of tread 2 is 1 + 3/4 + 10 + 1/16 + 3/8 long; 1 + 3/4 + 1/16 of it are before
+        // the wedge, so that much of the 3/8 in is there already.
+        let (whole, before): (f64, f64) = (12.1875, 1.8125);
+        let thin = 0.0625 + 0.375 * before / whole;
+        let (level, fall) = (whole - before, 0.375 * (whole - before) / whole);
+        close(of(&found, WedgeUnder::Tread(2)), [level.hypot(fall), 0.5, thin, 0.4375]);
+        // Riser 2 stands in the pocket of tread 1 down to its end, 7 1/2 in lower there, and leans by
+        // the wedge; at its top the pocket of tread 2 is 0.0558 in lower than at the nosing.
+        let up = 7.5 + 0.375 - 0.375 * before / whole;
+        close(of(&found, WedgeUnder::Riser(2)), [up.hypot(0.375), 0.5, 0.0625, 0.4375]);
+        // The lowest one from the land over the seat up to the first tread, its cut at 6 1/4 in.
+        let up = 6.25 - 0.0625 - 0.375 * before / whole - 0.5;
+        close(of(&found, WedgeUnder::Riser(1)), [up.hypot(0.375), 0.5, 0.0625, 0.4375]);
+    }
+
+    #[test]
+    fn pockets_with_parallel_sides_have_no_wedges() {
+        let text = "[rise]\ntotal = \"30 in\"\n[tread]\ncut = \"10 in\"\nthickness = \"1 in\"\n[head]\nfinish = \"1 in\"\n\
+                    [board]\nwidth = \"15 in\"\nthickness = \"1 1/2 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\n";
+        let job = read_job("job.toml", text, &|path| panic!("{path}")).unwrap();
+        assert_eq!(wedges(&job, &Flight::new(&job, 4)), []);
     }
 }

@@ -1,6 +1,7 @@
 //! Stage 3: the finished part as a contour. It knows nothing of tools.
 
 mod board_frame;
+mod cleated;
 mod construct;
 mod ends;
 mod housed;
@@ -9,9 +10,12 @@ mod role;
 mod skirt;
 mod split;
 
+pub use cleated::{
+    Cleat, CleatMark, HOLES_APART, cleat_marks, depth_on_board, least_length, nose_front,
+};
 pub use construct::{NotchProblem, Outline, OutlineProblem};
 pub use ends::{HeadNotch, HeadNotchProblem, SeatLine};
-pub use housed::HousedProblem;
+pub use housed::{HousedProblem, Wedge, WedgeUnder, wedges};
 pub use pocket::{Cell, Pocket, PocketRole};
 pub use role::{Role, SHOWN};
 pub use skirt::{Skirt, SkirtProblem};

@@ -23,9 +23,11 @@ pub enum Role {
     Joint,
     /// An edge of the strap that joins them.
     Strap,
-    /// The upper edge of a housed stringer.
+    /// The level cut at the head of a cleated stringer, under the upper finish.
+    HeadLevel,
+    /// The upper edge of a housed or cleated stringer.
     UpperEdge,
-    /// The plumb cut before the first nosing of a housed stringer.
+    /// The plumb cut before the first nosing of a housed or cleated stringer.
     FootCut,
     /// A side of the test square, by its name.
     TestSide(&'static str),
@@ -51,6 +53,7 @@ impl fmt::Display for Role {
             Self::HeadCut => write!(f, "top plumb cut"),
             Self::SeatCut => write!(f, "seat cut"),
             Self::LowerEdge => write!(f, "lower edge"),
+            Self::HeadLevel => write!(f, "level cut at the head"),
             Self::PlateNotch => write!(f, "plate notch"),
             Self::HeadNotch => write!(f, "notch at the head"),
             Self::Joint => write!(f, "joint"),

@@ -121,7 +121,7 @@ impl Skirt {
         let nosing = (flight.tread_cut_y(1) + flight.tread_thickness).as_mm();
         let top = |x: f64| nosing + slope * (x - foot_x) + skirts.above.as_mm() * square;
         let low = |x: f64| top(x) - width.as_mm() * square;
-        let head_x = (flight.head_cut_x + job.head.spacer).as_mm();
+        let head_x = (flight.head_cut_x + job.head_gap()).as_mm();
         // The finished floor, level or as the ground falls.
         let floor = SeatLine::of(job).raised(flight.base().as_mm());
         if slope <= floor.fall + COINCIDENT_MM {

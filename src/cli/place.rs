@@ -1,11 +1,11 @@
-//! Beside which field of the page a finding is shown.
+//! Which question's answer somebody would change first where something is found.
 
 use crate::diagnostics::{Finding, codes};
 use crate::job::question;
 
 macro_rules! beside {
     ($($key:literal: $($code:ident)*;)*) => {
-        /// The field whose figure somebody would change first; none where it is no field's.
+        /// The key whose figure somebody would change first; none where nobody is asked for it.
         pub(super) fn field_of(finding: &Finding) -> Option<&'static str> {
             $(if $(finding.is::<codes::$code>())||* { return Some($key); })*
             question(&finding.place.to_string()).map(|asked| asked.key)
@@ -26,5 +26,13 @@ beside! {
     "board.thickness": BoardThicknessLow BoardThicknessHigh StringerThin;
     "foot.tie_plate.height": NotchThinToe NotchThinTop NotchThinHeel;
     "stair.most_spacing": StringerSpacingLow StringerSpacingHigh;
+    "steps.past_sides": TreadShortOfSkirt;
+    "skirts.width": SkirtNarrow SkirtBoardNarrow;
+    "rail.post": PostOnNotch;
+    "opening.length": OpeningShort OpeningBeyondFlight HeadroomLow HeadroomHigh;
+    "opening.from_head": OpeningOffHead;
+    "opening.depth": CeilingLow;
+    "landing.depth": LandingShort LandingTurnShort;
+    "landing.turn": FlightsCross;
     "cut.thickness": ThicknessDiffers StringerThickness;
 }

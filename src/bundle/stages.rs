@@ -1,0 +1,65 @@
+//! One of two programs that cut the same pieces with a cutter each, held against its job: the second
+//! together with the first as it is planned.
+
+use super::programs::{self, ProgramOf, Stage};
+use super::{Artifact, Proof};
+use crate::diagnostics::Error;
+use crate::pipeline::proof;
+use crate::pipeline::set::Set;
+use crate::verify::{Expectation, Roughed, Verdict, verify_after_roughing};
+
+/// Which of a set's programs with two cutters a file is, and the verdict: the one that it is, else
+/// the one that it is least off. `None` of a set without such programs.
+///
+/// # Errors
+/// Only if the file cannot be read as a program at all.
+pub fn held_in_stages(
+    bytes: &[u8],
+    name: &str,
+    set: &Set,
+) -> Result<Option<(Stage, Verdict)>, Error> {
+    let programs = programs::of(set);
+    let mut best: Option<(Stage, Verdict)> = None;
+    for (i, of) in programs.iter().enumerate() {
+        let Some(stage) = of.stage() else { continue };
+        let verdict = held_as(bytes, name, set, (&programs, i))?;
+        if verdict.is_this_part() {
+            return Ok(Some((stage, verdict)));
+        }
+        if best.as_ref().is_none_or(|(_, least)| verdict.wrongs() < least.wrongs()) {
+            best = Some((stage, verdict));
+        }
+    }
+    Ok(best)
+}
+
+fn held_as(
+    bytes: &[u8],
+    name: &str,
+    set: &Set,
+    (programs, i): (&[ProgramOf<'_>], usize),
+) -> Result<Verdict, Error> {
+    let artifact = programs[i].artifact(set, i)?;
+    match &artifact.proof {
+        Proof::Stage(Stage::OnLine, _, expectation) => {
+            let first = programs[i - 1].artifact(set, i - 1)?;
+            held_after(bytes, name, expectation, (&first, &first.bytes))
+        }
+        Proof::Stage(Stage::Roughing, _, expectation) => proof::hold(bytes, name, expectation),
+        _ => unreachable!("a program of two cutters is proven as one"),
+    }
+}
+
+/// Holds a program on the line together with the roughing program before it, as that was read.
+pub(super) fn held_after(
+    bytes: &[u8],
+    name: &str,
+    expectation: &Expectation<'_>,
+    (first, text): (&Artifact<'_>, &[u8]),
+) -> Result<Verdict, Error> {
+    let Proof::Stage(Stage::Roughing, _, rough) = &first.proof else {
+        unreachable!("a roughing program is the one before that on the line")
+    };
+    let rough = Roughed { file: &first.name, text, expectation: rough };
+    verify_after_roughing(bytes, name, expectation, &rough)
+}
