@@ -34,7 +34,7 @@ fn with_cut(cleat: &str, cut: &str) -> Stair {
     // Stringers out of a sheet are as thick as it is.
     let sheets = [("18 mm", "plywood-18"), ("6 mm", "hardboard-6")];
     let is_of = |sheet: &str| cut.contains("\"stringers\"") && cut.contains(sheet);
-    for (thick, _) in sheets.into_iter().filter(|(_, sheet)| is_of(*sheet)) {
+    for (thick, _) in sheets.into_iter().filter(|(_, sheet)| is_of(sheet)) {
         let own = format!("thickness = \"{thick}\"\n[cleat]");
         stair.board = stair.board.replace("thickness = \"1 1/2 in\"\n[cleat]", &own);
     }
