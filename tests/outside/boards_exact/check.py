@@ -119,8 +119,11 @@ class Order:
         return {f"Stair {i}": stair[3] * stair[4] for i, stair in enumerate(self.stairs, 1)}
 
     def costs(self):
-        """What each board costs, in whole units: first in cents, then, where that is the same or there are no prices, by length."""
+        """What each board costs, in whole units: first in cents, then, where that is the same or there are no prices, by length.
+        One without a price, where others have theirs, costs more than a priced one for each stringer."""
         cents = [round(float(price or 0) * 100) for _, _, price in self.boards]
+        unsaid = max(cents) * (sum(self.wanted().values()) + 1)
+        cents = [own if price else unsaid for own, (_, _, price) in zip(cents, self.boards)]
         common = reduce(gcd, self.steps())
         return list(zip(cents, (steps // common for steps in self.steps())))
 

@@ -217,6 +217,9 @@ def same_geometry(one, other):
         elif a.dxftype() == "CIRCLE" and b.dxftype() == "CIRCLE":
             if a.dxf.center.distance(b.dxf.center) > 1e-9 or abs(a.dxf.radius - b.dxf.radius) > 1e-9:
                 problems.append(f"circles on {a.dxf.layer} differ")
+        elif a.dxftype() == "POINT" and b.dxftype() == "POINT":
+            if a.dxf.location.distance(b.dxf.location) > 1e-9:
+                problems.append(f"points on {a.dxf.layer} differ")
         elif a.dxftype() != b.dxftype() or (a.dxf.text, a.dxf.height) != (b.dxf.text, b.dxf.height):
             problems.append(f"{a.dxftype()} and {b.dxftype()} differ")
         elif a.dxf.insert.distance(b.dxf.insert) > 1e-9:
