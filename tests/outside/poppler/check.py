@@ -56,10 +56,12 @@ def measure(paper, size_mm):
         if size_mm:
             say(all(abs(a - b) < 0.2 for a, b in zip(sides, sorted(size_mm))), f"{paper}: page of {sides[0]:.1f} x {sides[1]:.1f} mm")
         at_row = height - round(17 * DPI / 25.4)
-        bar = max(longest_run(rows[y])[1] for y in range(at_row - 3, at_row + 4))
+        # The bar of 100 mm is the first from the window's corner; one in inches may stand behind it.
+        first = round(128 * DPI / 25.4)
+        bar = max(longest_run(rows[y][:first])[1] for y in range(at_row - 3, at_row + 4))
         say(abs(mm(bar) - 100.25) < 0.2, f"{paper}: the level bar is {mm(bar) - 0.25:.2f} mm")
         at_column = round(17 * DPI / 25.4)
-        bar = max(longest_run([row[x] for row in rows])[1] for x in range(at_column - 3, at_column + 4))
+        bar = max(longest_run([row[x] for row in rows][-first:])[1] for x in range(at_column - 3, at_column + 4))
         say(abs(mm(bar) - 100.25) < 0.2, f"{paper}: the plumb bar is {mm(bar) - 0.25:.2f} mm")
         block(pdf, count, paper)
 
