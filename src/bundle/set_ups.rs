@@ -3,6 +3,7 @@
 
 use super::Proof;
 use super::programs::{self, ProgramOf};
+use super::stages::nearest;
 use crate::diagnostics::Error;
 use crate::pipeline::proof;
 use crate::pipeline::set::Set;
@@ -28,22 +29,19 @@ pub fn held_in_set_ups(
     set: &Set,
 ) -> Result<Option<(InSetUps, Verdict)>, Error> {
     let programs = programs::of(set);
-    let mut best: Option<(InSetUps, Verdict)> = None;
-    for (i, of) in programs.iter().enumerate() {
-        let Some(set_up) = &of.program.set_up else { return Ok(None) };
-        let verdict = held_as(bytes, name, set, (&programs, i))?;
-        let what = match set_up.number {
+    let what = |of: &ProgramOf<'_>| {
+        let set_up = of.program.set_up.as_ref()?;
+        Some(match set_up.number {
             0 => InSetUps::Table,
             number => InSetUps::SetUp(number, set_up.of),
-        };
-        if verdict.is_this_part() {
-            return Ok(Some((what, verdict)));
-        }
-        if best.as_ref().is_none_or(|(_, least)| verdict.wrongs() < least.wrongs()) {
-            best = Some((what, verdict));
-        }
+        })
+    };
+    if programs.iter().any(|of| of.program.set_up.is_none()) {
+        return Ok(None);
     }
-    Ok(best)
+    let set_ups = programs.iter().enumerate().filter_map(|(i, of)| Some((i, what(of)?)));
+    let held = |(i, what)| Ok((what, held_as(bytes, name, set, (&programs, i))?));
+    nearest(set_ups.map(held))
 }
 
 fn held_as(

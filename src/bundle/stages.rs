@@ -19,18 +19,30 @@ pub fn held_in_stages(
     set: &Set,
 ) -> Result<Option<(Stage, Verdict)>, Error> {
     let programs = programs::of(set);
-    let mut best: Option<(Stage, Verdict)> = None;
-    for (i, of) in programs.iter().enumerate() {
-        let Some(stage) = of.stage() else { continue };
-        let verdict = held_as(bytes, name, set, (&programs, i))?;
+    let stages = programs.iter().enumerate().filter_map(|(i, of)| Some((i, of.stage()?)));
+    let held = |(i, stage)| Ok((stage, held_as(bytes, name, set, (&programs, i))?));
+    nearest(stages.map(held))
+}
+
+/// Of several things that a file may be the one that it is, else the one that it is least off; what
+/// comes behind the one that it is, is not held.
+///
+/// # Errors
+/// The first that comes.
+pub(super) fn nearest<T>(
+    held: impl Iterator<Item = Result<(T, Verdict), Error>>,
+) -> Result<Option<(T, Verdict)>, Error> {
+    let mut least: Option<(T, Verdict)> = None;
+    for one in held {
+        let (what, verdict) = one?;
         if verdict.is_this_part() {
-            return Ok(Some((stage, verdict)));
+            return Ok(Some((what, verdict)));
         }
-        if best.as_ref().is_none_or(|(_, least)| verdict.wrongs() < least.wrongs()) {
-            best = Some((stage, verdict));
+        if least.as_ref().is_none_or(|(_, least)| verdict.wrongs() < least.wrongs()) {
+            least = Some((what, verdict));
         }
     }
-    Ok(best)
+    Ok(least)
 }
 
 fn held_as(
