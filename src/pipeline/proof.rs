@@ -113,6 +113,7 @@ fn declared(program: &Program) -> Tabs {
         at: tab.at,
         length_mm: tab.length_mm,
         top: tab.top,
+        level_mm: tab.level_mm,
         height_mm: tab.height_mm,
     };
     Tabs::Declared(program.tabs.iter().map(tab).collect())

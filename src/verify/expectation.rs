@@ -342,13 +342,15 @@ pub struct DeclaredTab {
     pub length_mm: f64,
     /// Where it stands at its full height, on the tool centre's path.
     pub top: Point,
+    /// Length of path about [`Self::top`] along which it stands at its full height, in mm.
+    pub level_mm: f64,
     /// What stands above the material's bottom, in mm.
     pub height_mm: f64,
 }
 
 impl DeclaredTab {
-    /// One that is alike on both sides of its middle; lengths in mm.
+    /// One that is alike on both sides of its middle, half of it at its full height; lengths in mm.
     pub fn even(at: Point, length_mm: f64, height_mm: f64) -> Self {
-        Self { at, length_mm, top: at, height_mm }
+        Self { at, length_mm, top: at, level_mm: length_mm / 2.0, height_mm }
     }
 }

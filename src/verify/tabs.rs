@@ -10,6 +10,7 @@ use super::pair::gaps;
 use super::proof::{Target, Uncut};
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
+use super::tab_wood::TabWood;
 use super::verdict::FoundTab;
 use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, Left, TabGone, TabMeasure, TabRule};
@@ -244,7 +245,7 @@ impl Search<'_> {
             };
             match self
                 .difference(tab, position, &gap, slack)
-                .or_else(|| self.too_low(tab, &gap, slack))
+                .or_else(|| self.too_low(tab, &segment, slack))
             {
                 Some(differs) => findings.at(differs, place),
                 None => {
@@ -310,13 +311,25 @@ impl Search<'_> {
         self.too_tall(gap).or_else(|| self.at_corner(gap, 0.0))
     }
 
-    /// A declared tab stands at its full height where it says so.
-    fn too_low(&self, tab: &DeclaredTab, gap: &Gap, slack: f64) -> Option<codes::TabDiffers> {
-        let segment = self.target.edges[gap.edge].segment;
-        let position = (tab.top - segment.from()).dot(&segment.direction_at(0.0));
-        let middle = self.height(&self.along(gap.edge), (position - TAB_MM, position + TAB_MM));
-        (self.rules.low == Low::Needed && middle < tab.height_mm - slack - self.rules.levels.near)
-            .then(|| differs(TabMeasure::MiddleHeight, middle, tab.height_mm, TabRule::Declared))
+    /// All of a declared tab's wood stands, whatever strokes come there; a beam leaves all of it.
+    fn too_low(&self, tab: &DeclaredTab, edge: &Segment, slack: f64) -> Option<codes::TabDiffers> {
+        let levels = &self.rules.levels;
+        let whole = DeclaredTab {
+            level_mm: tab.length_mm,
+            top: tab.at,
+            height_mm: levels.top - levels.bottom,
+            ..*tab
+        };
+        let asked = if self.rules.low == Low::Needed { tab } else { &whole };
+        let reach = (self.rules.radius, self.rules.allowance);
+        let wood = TabWood::new(asked, edge, reach, levels, slack);
+        let mut near = Vec::new();
+        let around = Bounds { min: tab.at, max: tab.at };
+        self.paths.near(around.grown(tab.length_mm + 2.0 * self.rules.radius), &mut near);
+        let taken = near.iter().map(|&i| wood.taken(&self.strokes[i])).fold(0.0, f64::max);
+        let stands = asked.height_mm - taken;
+        (taken > 0.0)
+            .then(|| differs(TabMeasure::WoodHeight, stands, asked.height_mm, TabRule::Declared))
     }
 
     fn too_tall(&self, gap: &Gap) -> Option<codes::TabDiffers> {

@@ -245,6 +245,7 @@ mod tests {
                 at,
                 length_mm: 40.0,
                 height_mm: 6.0,
+                level_mm: 16.0,
                 top: at,
                 along_mm,
                 down_mm: 12.0,

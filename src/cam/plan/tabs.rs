@@ -19,6 +19,8 @@ pub struct Tab {
     pub length_mm: f64,
     /// Height of the wood left, in mm.
     pub height_mm: f64,
+    /// Length along which the tool runs level above it, in mm.
+    pub level_mm: f64,
     /// The middle of its top, where it stands at its full height, on the tool's path.
     pub top: Point,
     /// The same as a distance along the round.
@@ -38,6 +40,7 @@ impl Tab {
             at,
             length_mm: shape.uncut(),
             height_mm: shape.height,
+            level_mm: shape.level,
             top: at,
             along_mm,
             down_mm: shape.slope(shape.height),

@@ -15,7 +15,7 @@ words! {
         Start "start along its edge",
         End "end along its edge",
         Height "height",
-        MiddleHeight "height in its middle",
+        WoodHeight "height where it is cut lowest",
         FromCorner "distance from a corner",
     }
     /// What a limit of a tab is.
