@@ -392,8 +392,15 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
     }
     let marks = workup.planned.as_ref().and_then(|planned| planned.marks.as_ref());
     let anybodys = proof::drawing(job, outline, marks);
-    let Some(planned) = workup.planned.as_ref().filter(|_| !proof::is_drawing(bytes, name)) else {
-        return proof::hold(bytes, name, &anybodys);
+    let is_drawing = proof::is_drawing(bytes, name);
+    let Some(planned) = workup.planned.as_ref().filter(|_| !is_drawing) else {
+        let mut verdict = proof::hold(bytes, name, &anybodys)?;
+        if !is_drawing {
+            // What is not to be cut at all, on this machine or of this wood, no program cuts.
+            let refusals = workup.findings.iter().filter(|finding| finding.refuses());
+            verdict.findings.extend(refusals.cloned());
+        }
+        return Ok(verdict);
     };
     let mut held: Vec<Verdict> = Vec::new();
     for program in planned.programs() {

@@ -95,8 +95,9 @@ impl Frame {
             to_z: clear_mm,
             feed: FeedKind::Cut,
         });
-        let steps = lift
-            .into_iter()
+        // What runs before may have left the tool on.
+        let steps = std::iter::once(Step::ToolOff)
+            .chain(lift)
             .chain([Step::RapidXy(plane.min)])
             .chain(round)
             .chain([Step::RapidXy(home)])

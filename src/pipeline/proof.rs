@@ -36,6 +36,7 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
         clamps: clamps(&program.clamps, &program.stock),
+        clamp_zone: program.clamp_zone,
         pins: program.pins.iter().map(pin).collect(),
         setups: program.setups.clone(),
         // Of a part alone the planner leaves the margin free by the room round it; pin holes of
@@ -81,6 +82,7 @@ pub fn table(set_ups: &SetUps) -> Expectation<'_> {
         tabs: Tabs::Declared(Vec::new()),
         waste: Waste::Planned(Vec::new()),
         clamps: Vec::new(),
+        clamp_zone: None,
         margin_mm: 0.0,
         spacing_mm: 0.0,
         pins: program.pins.iter().map(hole_of).collect(),

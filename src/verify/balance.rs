@@ -27,14 +27,14 @@ pub(super) fn check(
     e: &Expectation<'_>,
     rings: &[Vec<Segment>],
     target: &Target,
-    (sorted, through): (&Sorted, &[Stroke]),
+    (sorted, parting): (&Sorted, &[Stroke]),
     findings: &mut Findings<'_>,
 ) -> Result<(), TooTangled> {
     if !matches!(e.tabs, Tabs::ByRule) || sorted.tabs.is_empty() {
         return Ok(());
     }
     let radius = e.machine.tool_radius().as_mm();
-    let around = Around::new(e, rings, through, radius)?;
+    let around = Around::new(e, rings, parting, radius)?;
     for (part, ring) in rings.iter().enumerate() {
         let own: Vec<_> =
             sorted.tabs.iter().zip(&sorted.parts).filter(|(_, of)| **of == part).collect();
@@ -67,7 +67,7 @@ impl<'a> Around<'a> {
     fn new(
         e: &Expectation<'_>,
         rings: &'a [Vec<Segment>],
-        through: &[Stroke],
+        parting: &[Stroke],
         radius: f64,
     ) -> Result<Self, TooTangled> {
         let by = e.setups[e.setups.len() - 1];
@@ -78,7 +78,7 @@ impl<'a> Around<'a> {
             .collect();
         // Sawn along the edge of every piece as well: a frame that hangs on the piece alone does
         // not hold it.
-        let cuts = through.iter().map(|stroke| stroke.path);
+        let cuts = parting.iter().map(|stroke| stroke.path);
         let ways: Vec<Segment> = cuts.chain(rings.iter().flatten().copied()).collect();
         let half = LEAST_WEB_MM / 2.0;
         let plate = e.stock.bounds().grown(-half);

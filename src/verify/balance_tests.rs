@@ -66,7 +66,7 @@ fn told(
     let labels = (1..=plates.len()).map(|i| format!("plate {i}")).collect();
     let target = Target::new(vec![Vec::new(); plates.len()], labels);
     let (parts, tabs) = tabs.into_iter().unzip();
-    let sorted = Sorted { tabs, parts, uncut: Vec::new() };
+    let sorted = Sorted { tabs, parts, uncut: Vec::new(), untied: Vec::new() };
     let mut findings = Findings::new("p.nc");
     check(&e, &rings, &target, (&sorted, &through), &mut findings).unwrap();
     let said = |f: &crate::diagnostics::Finding| {

@@ -208,6 +208,12 @@ impl Reader<'_> {
                 .found(found)
                 .allowed(allowed));
         }
+        if !matches!(letter, b'G' | b'M' | b'T' | b'H' | b'N') && is_read_otherwise(digits) {
+            self.at = start;
+            let found = format!("{}{}", char::from(letter), digits.escape_ascii());
+            let error = self.error("a number of which some controllers keep eight digits only");
+            return Err(error.found(found).allowed("eight digits, leading zeros among them"));
+        }
         let number = parsed(digits);
         self.at = if number.is_none() { start } else { self.at };
         let number = number.ok_or_else(|| {
@@ -256,6 +262,31 @@ fn malformed(letter: u8, digits: &[u8], standing: Standing) -> Option<&'static s
     }
 }
 
+/// How many digits of a number small controllers keep, leading zeros among them.
+const KEPT_DIGITS: usize = 8;
+/// What the digits that they leave out may come to, in the number's own unit: far below the tolerance.
+const LEFT_OUT: f64 = 1e-5;
+
+/// Whether a number is another one where only its first digits are kept: what stands behind them counts
+/// as nothing behind the point, and as a factor of ten each before it.
+fn is_read_otherwise(text: &[u8]) -> bool {
+    let (mut kept, mut digits, mut scale, mut is_behind) = (0.0, 0, 0, false);
+    for byte in text {
+        match byte {
+            b'.' => is_behind = true,
+            b'0'..=b'9' if digits < KEPT_DIGITS => {
+                digits += 1;
+                kept = kept * 10.0 + f64::from(byte - b'0');
+                scale -= i32::from(is_behind);
+            }
+            b'0'..=b'9' => scale += i32::from(!is_behind),
+            _ => {}
+        }
+    }
+    let kept: f64 = kept * 10_f64.powi(scale);
+    parsed(text).is_some_and(|number| (number.abs() - kept).abs() > LEFT_OUT)
+}
+
 /// A plain decimal number: no exponent.
 fn parsed(text: &[u8]) -> Option<f64> {
     if text.len() > LONGEST_NUMBER || !text.iter().any(u8::is_ascii_digit) {
@@ -291,10 +322,14 @@ mod tests {
             ("X", "1:1"),
             ("X#1", "1:1"),
             ("X\u{e9}", "1:1"),
+            ("X00000000008.2723", "1:1"),
+            ("G1 F000000000100", "1:4"),
+            ("X1 Y123456789.5", "1:4"),
         ] {
             let error = read(text).unwrap_err().to_string();
             assert!(error.starts_with(&format!("p.nc:{at}:")), "{text}: {error}");
         }
         assert!(read("").is_err());
+        assert!(read("X12345.678 Y-0012.5000 Z123.123456 F0800.0").is_ok(), "eight digits say it");
     }
 }

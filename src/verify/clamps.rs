@@ -73,6 +73,27 @@ pub(super) fn check_clamps(
     }
 }
 
+/// Looks at every move, at whatever height, that comes where a board is clamped on the piece itself;
+/// `motion` is in the stock frame.
+pub(super) fn check_zone(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
+    let Some(zone) = e.clamp_zone else { return };
+    let radius = e.machine.tool_radius().as_mm();
+    let slack = LAID_MM + last_digit_mm(e.machine);
+    let around = zone.grown(radius);
+    let mut told = 0;
+    for m in &motion.moves {
+        let Some(path) = m.path.filter(|path| m.line != told && path.bounds().touches(around)) else {
+            continue;
+        };
+        let distance = distance_to_box(&path, zone);
+        if distance < radius - slack {
+            told = m.line;
+            let (measured, limit) = (Millimetres(distance), Millimetres(radius));
+            findings.at_line(codes::ClampZoneHit { measured, limit }, m.line);
+        }
+    }
+}
+
 /// Looks at every cut with the tool's whole width.
 pub(super) fn check_margin(
     e: &Expectation<'_>,

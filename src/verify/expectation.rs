@@ -26,6 +26,9 @@ pub struct Expectation<'a> {
     /// low. They stand on the table: a shift takes the stock along and leaves them. Pieces cut out
     /// of a sheet in one set-up stay off them too.
     pub clamps: Vec<Clamp>,
+    /// Where a board is clamped on the piece itself, in the stock frame: no tool comes there at any
+    /// height.
+    pub clamp_zone: Option<Bounds>,
     /// How far pieces, and cuts with the tool's whole width, stay from the stock's edges, in mm; 0:
     /// not looked at.
     pub margin_mm: f64,
@@ -122,6 +125,7 @@ impl<'a> Expectation<'a> {
             tabs: Tabs::Declared(Vec::new()),
             waste: Waste::Free,
             clamps: Vec::new(),
+            clamp_zone: None,
             margin_mm: 0.0,
             spacing_mm: 0.0,
             pins: Vec::new(),

@@ -44,6 +44,12 @@ pub fn verify_frame(
     let motion = read_motion(text, file, (machine, Errand::Cut), &mut findings)?;
     let turned = motion.turned.iter().filter(|turned| turned.to != Spindle::Off);
     let runs = turned.map(|turned| (FrameFault::Runs, turned.line));
+    let is_off = motion.turned.first().is_some_and(|turned| {
+        turned.to == Spindle::Off && motion.moves.first().is_none_or(|m| turned.line < m.line)
+    });
+    if !is_off {
+        findings.at_file(codes::FrameOff { what: FrameFault::NotOff });
+    }
     let waits = motion.stands.iter().map(|stand| (FrameFault::Waits, stand.line));
     let ended = motion.moves.last().filter(|m| task.ends_with(m)).map(|_| motion.moves.len() - 1);
     let held = motion.moves.iter().take(ended.unwrap_or(motion.moves.len()));

@@ -4,7 +4,7 @@ use super::testing::job;
 use super::{FrameTask, verify_frame};
 use crate::geometry::{Bounds, Point};
 
-const FRAME: &str = "G20\nG17\nG40\nG49\nG54\nG80\nG90\nG94\nG0 Z2.0000\nG0 X4.0000 Y2.0000\n\
+const FRAME: &str = "G20\nG17\nG40\nG49\nG54\nG80\nG90\nG94\nM5\nG0 Z2.0000\nG0 X4.0000 Y2.0000\n\
     G1 X20.0000 F100.0\nY10.0000\nX4.0000\nY2.0000\nG0 X0.0000 Y0.0000\nG0 Z4.0000\nM30\n";
 
 fn inches(x: f64, y: f64) -> Point {
@@ -48,6 +48,8 @@ fn a_frame_goes_once_round_and_home_and_does_nothing_else() {
         assert_eq!(told(&task(), from, to), none, "{from} {to}");
     }
     for (from, to, words) in [
+        ("M5\n", "", "before M5"),
+        ("M5\nG0 Z2.0000\n", "G0 Z2.0000\nM5\n", "before M5"),
         ("G0 Z2.0000\n", "G0 Z2.0000\nM3 S16000\n", "switches the tool"),
         ("G0 Z2.0000\n", "G0 Z2.0000\nM4 S16000\n", "switches the tool"),
         ("G0 Z2.0000\n", "G0 Z2.0000\nG4 P1\n", "stands still"),

@@ -28,9 +28,9 @@ const OWN_EDGE_MM: f64 = 1.0;
 /// Wood that holds is so wide.
 const LEAST_WEB: Millimetres = Millimetres(LEAST_WEB_MM);
 
-/// What a program cuts through.
+/// Where a program leaves nothing that holds.
 pub(super) struct Cuts<'a> {
-    pub through: &'a [Stroke],
+    pub parting: &'a [Stroke],
     pub sections: &'a Sections,
     /// What a roughing program has cut before, with its own cutter.
     pub first: Option<&'a First>,
@@ -77,7 +77,7 @@ fn at_end_of(
     findings: &mut Findings<'_>,
 ) -> Result<Holding, TooTangled> {
     let cut_by_then =
-        cuts.through.iter().filter(|stroke| cuts.sections.setup_of(stroke.line) <= setup);
+        cuts.parting.iter().filter(|stroke| cuts.sections.setup_of(stroke.line) <= setup);
     let ways: Vec<Segment> = cut_by_then.map(|stroke| stroke.path).collect();
     let on_own_edges =
         e.form == Form::Board && bodies.iter().all(|ring| comes_to_edge(ring, e.stock.bounds()));

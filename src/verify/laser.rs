@@ -3,8 +3,9 @@
 
 use super::farthest::TooTangled;
 use super::findings::{Findings, bare, seconds};
-use super::limits::{GAP_MM, STRONGEST_BEAM, TIME_S};
+use super::limits::{GAP_MM, MOST_PAIRS, STRONGEST_BEAM, TIME_S};
 use super::moves::{Drive, Motion, Move, Spindle, Stand};
+use super::pair::{cover, gaps};
 use super::shape::Shape;
 use super::stroke::{Stroke, repeated};
 use crate::diagnostics::Millimetres;
@@ -90,53 +91,113 @@ pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings<'_>) {
 /// How far a beam goes on past its start in each round, and its way in, in mm: so much of an edge is
 /// lit once more.
 const LIT_AGAIN_MM: f64 = 2.0;
+/// Where lines meet or cross each other, so much is lit more often still, in mm.
+const CROSSING_MM: f64 = 1.0;
 
-/// Looks at how often the beam goes along the edges: no more often than the profile's rounds.
+/// Looks at how often the beam goes along the edges, `along`, and through holes and ways in and out,
+/// `apart`: no more often than the profile's rounds, but for where each of `starts` closes.
 pub(super) fn check_rounds(
     laser: &Laser,
-    strokes: &[Stroke],
+    (along, apart): (&[Stroke], &[Stroke]),
+    starts: usize,
     findings: &mut Findings<'_>,
 ) -> Result<(), TooTangled> {
     let rounds = laser.passes as usize;
-    let again = repeated(strokes, rounds + 1)?;
-    let goes_on = |pair: &&[Stroke]| (pair[1].path.from() - pair[0].path.to()).norm() > GAP_MM;
-    let lit = 1 + strokes.windows(2).filter(goes_on).count();
-    let length: f64 = again.iter().map(|stroke| stroke.path.length()).sum();
-    if let Some(first) = again.first().filter(|_| length > LIT_AGAIN_MM * lit as f64) {
-        let (measured, limit) = (bare((rounds + 1) as f64 / rounds as f64), bare(STRONGEST_BEAM));
-        let along = Millimetres(length);
-        findings.at_line(codes::BeamBurns { measured, along, limit }, first.line);
+    let mut all: Vec<Stroke> = along.iter().chain(apart).copied().collect();
+    all.sort_by_key(|stroke| stroke.line);
+    for (strokes, times, granted) in [
+        (along, rounds + 1, LIT_AGAIN_MM * (rounds * starts) as f64),
+        (&all, rounds + 2, CROSSING_MM * starts as f64),
+    ] {
+        let again = repeated(strokes, times)?;
+        let length: f64 = again.iter().map(|stroke| stroke.path.length()).sum();
+        if let Some(first) = again.first().filter(|_| length > granted) {
+            let (measured, limit) = (bare(times as f64 / rounds as f64), bare(STRONGEST_BEAM));
+            let along = Millimetres(length);
+            findings.at_line(codes::BeamBurns { measured, along, limit }, first.line);
+            break;
+        }
     }
     Ok(())
 }
 
-/// Looks at what is done to a piece that lies loose: `along` are the strokes along outlines, `rings`
+/// Looks at how often the beam goes over marks: once, but for where their strokes meet.
+pub(super) fn check_marks(marks: &[Stroke], findings: &mut Findings<'_>) -> Result<(), TooTangled> {
+    for times in [2, 3] {
+        let again = repeated(marks, times)?;
+        let length: f64 = again.iter().map(|stroke| stroke.path.length()).sum();
+        let all: f64 = marks.iter().map(|stroke| stroke.path.length()).sum();
+        let granted = if times == 2 { all * MARKED_AGAIN } else { CROSSING_MM };
+        if let Some(first) = again.first().filter(|_| length > granted) {
+            let (measured, limit) = (bare(times as f64), bare(STRONGEST_BEAM));
+            let along = Millimetres(length);
+            findings.at_line(codes::BeamBurns { measured, along, limit }, first.line);
+            break;
+        }
+    }
+    Ok(())
+}
+
+/// The share of marks that lies on others where letters close and lines cross.
+const MARKED_AGAIN: f64 = 0.05;
+
+/// Looks at what is done to a piece that lies loose: `along` are the strokes along outlines, `beside` how
+/// far off them in mm, `rings`
 /// the outlines of all copies as they lie, `all` every stroke.
 pub(super) fn check_order(
     rings: &[Vec<Segment>],
-    along: &[Stroke],
+    (along, beside): (&[Stroke], f64),
     all: &[Stroke],
     findings: &mut Findings<'_>,
-) {
-    let owners: Vec<usize> =
-        rings.iter().enumerate().flat_map(|(copy, ring)| ring.iter().map(move |_| copy)).collect();
-    let outlines = Shape::new(rings.iter().flatten().copied().collect());
-    let nearest = |stroke: &Stroke| outlines.nearest(stroke.path.point_at(0.5));
-    let mut loose_from = vec![0; rings.len()];
-    for stroke in along {
-        if let Some((edge, _)) = nearest(stroke) {
-            let from = &mut loose_from[owners[edge]];
-            *from = stroke.line.max(*from);
-        }
-    }
+) -> Result<(), TooTangled> {
+    let loose_from: Vec<Option<usize>> =
+        rings.iter().map(|ring| freed_at(ring, along, beside)).collect::<Result<_, _>>()?;
     for stroke in all {
         let middle = stroke.path.point_at(0.5);
         let holds = |ring: &Vec<Segment>| {
             is_inside(middle, ring.iter().map(|side| (side.from(), side.to())))
         };
         let Some(on) = rings.iter().position(holds) else { continue };
-        if loose_from[on] > 0 && stroke.line > loose_from[on] {
+        if loose_from[on].is_some_and(|line| stroke.line > line) {
             findings.at_line(codes::LooseWorked {}, stroke.line);
         }
     }
+    Ok(())
+}
+
+/// Wood of less does not hold a piece, in mm.
+const HOLDS_MM: f64 = 0.5;
+
+/// The line by which all of a ring was gone along; `None` where some of it never is.
+fn freed_at(
+    ring: &[Segment],
+    along: &[Stroke],
+    beside: f64,
+) -> Result<Option<usize>, TooTangled> {
+    let paths = Shape::of_strokes(along);
+    let (mut near, mut covered, mut pairs, mut freed) = (Vec::new(), Vec::new(), 0, 0);
+    for side in ring {
+        paths.near(side.bounds().grown(beside), &mut near);
+        near.sort_by_key(|&at| along[at].line);
+        pairs += near.len();
+        if pairs > MOST_PAIRS {
+            return Err(TooTangled);
+        }
+        let length = side.length().max(GAP_MM);
+        let is_gone = |covered: &mut Vec<(f64, f64)>| gaps(covered, HOLDS_MM / length).is_empty();
+        covered.clear();
+        let mut gone = length <= HOLDS_MM;
+        for &at in &near {
+            if gone {
+                break;
+            }
+            cover(side, &along[at].path, beside, &mut covered);
+            gone = is_gone(&mut covered.clone());
+            freed = freed.max(along[at].line);
+        }
+        if !gone {
+            return Ok(None);
+        }
+    }
+    Ok((freed > 0).then_some(freed))
 }

@@ -1,7 +1,8 @@
 //! The heights that matter, in the program's Z, and how finely the program's numbers can say them.
 
 use super::expectation::Expectation;
-use super::limits::LEVEL_MM;
+use super::limits::{LEVEL_MM, TAB_MM};
+use crate::geometry::tolerance::LEAST_HIGH_MM;
 use crate::profile::{Machine, ZZero};
 
 /// Heights in millimetres of program Z.
@@ -42,6 +43,12 @@ impl Levels {
     /// material's.
     pub(crate) fn beam(&self, share: f64) -> f64 {
         self.top - (self.top - self.bottom) * share.clamp(0.0, 1.0)
+    }
+
+    /// The height at and below which a cut leaves nothing that holds.
+    pub(crate) fn parting(&self) -> f64 {
+        let least = LEAST_HIGH_MM.min((self.top - self.bottom) / 4.0);
+        (self.bottom + least - TAB_MM - self.near).max(self.through())
     }
 
     /// The height at and below which a cut goes through.

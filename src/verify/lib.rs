@@ -88,6 +88,8 @@ mod frame_tests;
 #[cfg(test)]
 mod heights_tests;
 #[cfg(test)]
+mod hidden_tests;
+#[cfg(test)]
 mod layers_tests;
 #[cfg(test)]
 mod leak_tests;

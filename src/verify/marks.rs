@@ -35,6 +35,8 @@ enum Kind {
 pub(super) struct Marked {
     /// What is held against the part as a cut.
     pub cuts: Vec<Stroke>,
+    /// What are marks, in place and no deeper than declared.
+    pub marks: Vec<Stroke>,
     /// Declared strokes that are there.
     pub found: usize,
     wrongs: Vec<Finding>,
@@ -45,7 +47,7 @@ pub(super) struct Marked {
 impl Marked {
     /// Where no marks are declared every stroke is a cut.
     pub(crate) fn none(strokes: &[Stroke]) -> Self {
-        Self { cuts: strokes.to_vec(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 }
+        Self { cuts: strokes.to_vec(), marks: Vec::new(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 }
     }
 
     /// Tells what is wrong.
@@ -132,7 +134,13 @@ impl MarkRules<'_> {
         let declared = self.declared();
         let places = Places::new(&declared);
         let kinds = kinds(strokes, &places)?;
-        let mut marked = Marked { cuts: Vec::new(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 };
+        let mut marked = Marked {
+            cuts: Vec::new(),
+            marks: Vec::new(),
+            found: 0,
+            wrongs: Vec::new(),
+            wrong_mm: 0.0,
+        };
         for (stroke, kind) in strokes.iter().zip(&kinds) {
             if *kind != Kind::Mark {
                 marked.cuts.push(*stroke);
@@ -141,6 +149,8 @@ impl MarkRules<'_> {
                     marked.wrongs.push(wrong);
                     marked.wrong_mm += stroke.path.length().max(PROOF_MM);
                 }
+            } else {
+                marked.marks.push(*stroke);
             }
         }
         let of = |wanted: &[Kind]| {

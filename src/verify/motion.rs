@@ -37,6 +37,9 @@ pub(super) fn read_motion(
     Ok(reader.motion)
 }
 
+/// S words that differ by no more are one speed: a printed digit.
+const SAME_SPEED: f64 = 0.1;
+
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Motions {
     Rapid,
@@ -57,6 +60,7 @@ struct Reader<'a, 'f> {
     tool: Tooling,
     said: BTreeSet<i32>,
     told: Said<'a>,
+    speed_said: bool,
     moved: bool,
     arced: bool,
     form: Form,
@@ -80,6 +84,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             tool: Tooling { spindle: Spindle::Off, speed: 0.0, stood_s: 0.0 },
             said: BTreeSet::new(),
             told: Said::new(machine, errand),
+            speed_said: false,
             moved: false,
             arced: false,
             form: Form::default(),
@@ -102,6 +107,11 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
         let codes = self.known_codes(block)?;
         self.check_groups(block.line, &codes);
+        let switches = codes.iter().filter(|(letter, _)| *letter == b'M').count();
+        if switches > 1 {
+            let measured = Count::from(switches);
+            self.findings.at_line(codes::SeveralSwitches { measured }, block.line);
+        }
         let words = Words { words: &block.words, line: block.line };
         self.check_letters(&words, &codes);
         self.set_feed_and_tool(&words, &codes);
@@ -177,10 +187,11 @@ impl<'a, 'f> Reader<'a, 'f> {
             let unit = self.unit_or_finding(words.line, Unitless::Feed);
             self.feed = Some(feed * unit);
         }
-        let was_on = self.tool.is_on();
+        let before = self.tool;
         if let Some(speed) = words.get(b'S') {
             self.check_speed(speed, words.line);
             self.tool.speed = speed;
+            self.speed_said = true;
         }
         for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'M') {
             let to = match code {
@@ -190,6 +201,9 @@ impl<'a, 'f> Reader<'a, 'f> {
                 _ => continue,
             };
             self.tool.spindle = to;
+            if to != Spindle::Off && !self.speed_said {
+                self.findings.at_line(codes::SpeedNotSaid {}, words.line);
+            }
             self.motion.turned.push(Turned {
                 line: words.line,
                 at: self.place(),
@@ -197,7 +211,11 @@ impl<'a, 'f> Reader<'a, 'f> {
                 to,
             });
         }
-        if !was_on || !self.tool.is_on() {
+        // Another speed, or the other way round, takes its time again.
+        let goes_on = before.is_on()
+            && self.tool.spindle == before.spindle
+            && (self.tool.speed - before.speed).abs() <= SAME_SPEED;
+        if !goes_on {
             self.tool.stood_s = 0.0;
         }
     }
@@ -306,7 +324,10 @@ impl<'a, 'f> Reader<'a, 'f> {
         let (from, from_z) = (self.place(), self.at[2]);
         for (axis, letter) in b"XYZ".iter().enumerate() {
             if let Some(value) = words.get(*letter) {
-                self.at[axis] = Some(value * unit);
+                let to = value * unit;
+                self.at[axis] = Some(to);
+                let (low, high) = self.motion.reached[axis].unwrap_or((to, to));
+                self.motion.reached[axis] = Some((low.min(to), high.max(to)));
             }
         }
         let Some(mode) = self.mode else {

@@ -89,6 +89,8 @@ pub(super) struct Motion {
     pub moves: Vec<Move>,
     pub stands: Vec<Stand>,
     pub turned: Vec<Turned>,
+    /// How far each axis goes, wherever the others are, in mm; `None` of one that is never told.
+    pub reached: [Option<(f64, f64)>; 3],
     /// Where the program ends.
     pub end: Option<End>,
     /// Where the programs before it end, which set up the stock elsewhere.
@@ -109,6 +111,10 @@ impl Motion {
         self.ends_before.extend(next.ends_before.into_iter().map(end));
         self.moves.extend(next.moves.into_iter().map(|m| Move { line: m.line + base, ..m }));
         self.stands.extend(next.stands.into_iter().map(|s| Stand { line: s.line + base, ..s }));
+        for (own, next) in self.reached.iter_mut().zip(next.reached) {
+            let joined = |(a, b): (f64, f64), (c, d): (f64, f64)| (a.min(c), b.max(d));
+            *own = own.zip(next).map(|(a, b)| joined(a, b)).or(*own).or(next);
+        }
         self.turned.extend(next.turned.into_iter().map(|t| Turned { line: t.line + base, ..t }));
         self
     }

@@ -1,7 +1,7 @@
 //! A program held against what is expected.
 
 use super::boundary::{Boundary, Feature, NoBoundary};
-use super::expectation::{Expectation, Laid, Piece, Task};
+use super::expectation::{Expectation, Laid, Piece, Task, Waste};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::finishing;
@@ -15,7 +15,7 @@ use super::proof::{Gouging, Reach, Target, gouging, left_at, reach};
 use super::roughing::First;
 use super::sections::{Sections, in_stock_frame};
 use super::shape::Shape;
-use super::stroke::{Stroke, strokes, through};
+use super::stroke::{Stroke, parting, strokes, through};
 use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
 use super::waste::{Accounted, Accounts};
@@ -53,6 +53,7 @@ pub(super) fn held(
     let Some(motion) = in_stock_frame(e, motion, &sections, &mut findings) else {
         return unproven(e, findings);
     };
+    clamps::check_zone(e, &motion, &mut findings);
     let strokes = strokes(&motion, e.machine, &levels);
     travel::check_stock(e, &strokes, &mut findings);
     travel::check_feeds(e, &motion, &strokes, &mut findings);
@@ -66,7 +67,8 @@ pub(super) fn held(
         findings.at_file(codes::TooTangled { what: Tangle::Crossings });
         return unproven(e, findings).settled(file);
     };
-    let program = Program { e, file, motion, sections, levels, through, strokes, first };
+    let parting = parting(&strokes, &levels);
+    let program = Program { e, file, motion, sections, levels, through, parting, strokes, first };
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
     program.proven(findings)
 }
@@ -84,6 +86,8 @@ struct Program<'a> {
     levels: Levels,
     strokes: Vec<Stroke>,
     through: Vec<Stroke>,
+    /// Where nothing is left that holds.
+    parting: Vec<Stroke>,
     /// What a roughing program has cut before.
     first: Option<First>,
 }
@@ -286,6 +290,9 @@ impl Program<'_> {
     ) -> Result<Verdict, TooTangled> {
         let Proven { laid, target, marked, pocketed, gouging, reach, .. } = proven;
         marked.tell(findings);
+        if self.e.machine.tool.beam().is_some() {
+            laser::check_marks(&marked.marks, findings)?;
+        }
         pocketed.tell(findings);
         for gouge in &gouging.gouges {
             let (measured, limit) = (Millimetres(gouge.depth_mm), Millimetres(PROOF_MM));
@@ -340,13 +347,18 @@ impl Program<'_> {
         accounts.tell(&found, &sorted.tabs, findings);
         if let Some(beam) = self.e.machine.tool.beam() {
             laser::check_energy(&found.along, findings);
-            laser::check_rounds(beam, &found.along, findings)?;
+            let starts = 1 + match &self.e.waste {
+                Waste::Planned(ways) => ways.len() + laid.len(),
+                Waste::Free => laid.len(),
+            };
+            laser::check_rounds(beam, (&found.along, &found.apart), starts, findings)?;
             let placed = |copy: &Laid| {
                 let ring = boundaries[copy.piece].ring.iter();
                 ring.map(|side| side.placed(&copy.placement)).collect()
             };
             let rings: Vec<Vec<Segment>> = laid.iter().map(placed).collect();
-            laser::check_order(&rings, &found.along, &self.strokes, findings);
+            let beside = self.radius() + accounts.off_by();
+            laser::check_order(&rings, (&found.along, beside), &self.strokes, findings)?;
         }
         Ok(())
     }
@@ -363,7 +375,8 @@ impl Program<'_> {
         let mut made = vec![true; pieces];
         let gouged = gouging.gouges.iter().map(|gouge| gouge.edge);
         let wrong = gouged.chain(sorted.uncut.iter().map(|uncut| uncut.edge));
-        wrong.for_each(|edge| made[target.owner(edge)] = false);
+        let owners = wrong.map(|edge| target.owner(edge)).chain(sorted.untied.iter().copied());
+        owners.for_each(|owner| made[owner] = false);
         let named = |wanted: bool| {
             let labels =
                 (0..pieces).filter(|&piece| made[piece] == wanted).map(|piece| target.label(piece));
@@ -419,7 +432,7 @@ impl Program<'_> {
             return Ok(None);
         }
         let first = self.first.as_ref();
-        let cuts = hangs::Cuts { through: &self.through, sections: &self.sections, first };
+        let cuts = hangs::Cuts { parting: &self.parting, sections: &self.sections, first };
         hangs::check(self.e, boundaries, laid, target, &cuts, findings).map(Some)
     }
 
@@ -436,7 +449,7 @@ impl Program<'_> {
             return Ok(());
         }
         let rings = hangs::rings(boundaries, laid);
-        balance::check(self.e, &rings, target, (sorted, &self.through), findings)
+        balance::check(self.e, &rings, target, (sorted, &self.parting), findings)
     }
 
     /// A part cut free of a sheet by a cutter is held by its tabs.

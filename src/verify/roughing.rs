@@ -5,14 +5,13 @@
 //! there is allowance that is gone. The one on the line is held as if nothing had been cut before.
 
 use super::expectation::{DeclaredTab, Expectation, Tabs};
-use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::levels::Levels;
 use super::limits::TAB_MM;
 use super::motion::read_motion;
 use super::said::Errand;
-use super::stroke::{strokes, through};
-use crate::diagnostics::codes::{self, Tangle};
+use super::stroke::{parting, strokes};
+use crate::diagnostics::codes;
 use crate::diagnostics::{Error, Millimetres};
 use crate::geometry::Segment;
 
@@ -27,14 +26,14 @@ pub struct Roughed<'a> {
     pub expectation: &'a Expectation<'a>,
 }
 
-/// What it has cut through, and its radius in mm.
+/// Where it has left nothing that holds, and its radius in mm.
 pub(super) struct First {
     pub ways: Vec<Segment>,
     pub radius: f64,
 }
 
 impl Roughed<'_> {
-    /// What it cuts through; tells where it takes of a tab that the one after it leaves.
+    /// Where it leaves nothing that holds; tells where it takes of a tab that the one after it leaves.
     ///
     /// # Errors
     /// Only if it cannot be read as a program at all.
@@ -48,11 +47,7 @@ impl Roughed<'_> {
         let mut own = Findings::new(self.file);
         let motion = read_motion(self.text, self.file, (e.machine, Errand::Cut), &mut own)?;
         let levels = Levels::new(e);
-        let cut = through(&strokes(&motion, e.machine, &levels), &levels, e.machine);
-        let cut = cut.unwrap_or_else(|TooTangled| {
-            findings.at_file(codes::TooTangled { what: Tangle::Crossings });
-            Vec::new()
-        });
+        let cut = parting(&strokes(&motion, e.machine, &levels), &levels);
         self.check_tabs(after, findings);
         let ways = cut.iter().map(|stroke| stroke.path).collect();
         Ok(First { ways, radius: e.machine.tool_radius().as_mm() })

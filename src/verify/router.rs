@@ -43,16 +43,27 @@ pub(super) fn check(
     let is_in = |at: Option<Point>, z: Option<f64>| {
         z.is_some_and(|z| levels.is_in_material(z)) && at.is_none_or(|at| over.distance(at) <= 0.0)
     };
-    for stand in
-        motion.stands.iter().filter(|stand| stand.seconds > TIME_S && is_in(stand.at, stand.z))
-    {
-        check_stand(stand, findings);
+    let in_wood = motion.stands.iter().filter(|stand| stand.seconds > TIME_S && is_in(stand.at, stand.z));
+    let mut last: Option<Stand> = None;
+    for stand in in_wood {
+        // What it stands in one place, a little to and fro, is one stand.
+        let goes_on = |last: &Stand| {
+            let away = last.at.zip(stand.at).map(|(a, b)| (a - b).norm());
+            away.is_some_and(|away| away <= ONE_PLACE_MM) && last.tool.is_on() == stand.tool.is_on()
+        };
+        let before = last.filter(goes_on).map_or(0.0, |last| last.seconds);
+        let all = Stand { seconds: before + stand.seconds, ..*stand };
+        check_stand(&all, findings);
+        last = Some(all);
     }
     for turned in motion.turned.iter().filter(|turned| is_in(turned.at, turned.z)) {
         tell_turned(turned, findings);
     }
     check_end(motion, levels, findings);
 }
+
+/// Dwells no farther from each other heat one place, in mm.
+const ONE_PLACE_MM: f64 = 1.0;
 
 /// A stand in material: a stop for the operator never, a dwell of a turning cutter no longer than
 /// wood takes.

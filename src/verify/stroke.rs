@@ -10,7 +10,7 @@ use super::moves::{Drive, Motion, Move};
 use super::pair::cover;
 use super::runs::Way;
 use super::shape::Shape;
-use crate::geometry::Segment;
+use crate::geometry::{Point, Segment};
 use crate::profile::{Laser, Machine};
 
 /// Whether the tool cuts or is only dragged through.
@@ -132,11 +132,23 @@ pub(super) fn through(
     }
 }
 
-/// The stretches of strokes that lie on `rounds - 1` earlier ones at least.
+/// The stretches below which nothing is left that holds.
+pub(super) fn parting(strokes: &[Stroke], levels: &Levels) -> Vec<Stroke> {
+    strokes.iter().filter_map(|stroke| stroke.cut_at(levels.parting())).collect()
+}
+
+/// A tool that has gone on by so much less has not come again, in mm: strokes that follow each other
+/// meet within a line's closeness, and lie on each other only where the way turns back.
+const COME_AGAIN_MM: f64 = 5.0 * SAME_LINE_MM;
+
+/// The stretches of strokes that lie on `rounds - 1` earlier ones at least: earlier by more than the
+/// closeness of one line, or else the many short moves of one round would count as many rounds.
 pub(super) fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>, TooTangled> {
     let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
     let (mut near, mut pairs, mut found) = (Vec::new(), 0, Vec::new());
+    let gone = gone(strokes);
     for (i, stroke) in strokes.iter().enumerate() {
+        let length = stroke.path.length();
         shape.near(stroke.path.bounds().grown(SAME_LINE_MM), &mut near);
         pairs += near.len();
         if pairs > MOST_PAIRS {
@@ -144,7 +156,14 @@ pub(super) fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>,
         }
         let mut covered = Vec::new();
         for &at in near.iter().filter(|&&at| at < i) {
-            cover(&stroke.path, &strokes[at].path, SAME_LINE_MM, &mut covered);
+            // What lies on the earlier stroke's end has that end just behind it: the way between them
+            // is twice as far as the place is from its own start.
+            let between = gone[i].0 - gone[at].1;
+            let too_soon = ((COME_AGAIN_MM - between) / 2.0 / length.max(GAP_MM)).max(0.0);
+            let mut own = Vec::new();
+            cover(&stroke.path, &strokes[at].path, SAME_LINE_MM, &mut own);
+            let later = own.into_iter().map(|(from, to): (f64, f64)| (from.max(too_soon), to));
+            covered.extend(later.filter(|(from, to)| from < to));
         }
         let deep = covered_times(&covered, rounds - 1);
         found.extend(
@@ -153,6 +172,19 @@ pub(super) fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>,
         );
     }
     Ok(found)
+}
+
+/// How far the tool has gone at the start and at the end of every stroke, jumps between them with it.
+fn gone(strokes: &[Stroke]) -> Vec<(f64, f64)> {
+    let (mut so_far, mut last) = (0.0, None::<Point>);
+    let go = |stroke: &Stroke| {
+        let jump = last.map_or(0.0, |last| (stroke.path.from() - last).norm());
+        last = Some(stroke.path.to());
+        let from = so_far + jump;
+        so_far = from + stroke.path.length();
+        (from, so_far)
+    };
+    strokes.iter().map(go).collect()
 }
 
 /// The stretches that are covered so many times or more.

@@ -14,7 +14,7 @@ use super::tab_wood::TabWood;
 use super::verdict::FoundTab;
 use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, Left, TabGone, TabMeasure, TabRule};
-use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::tolerance::{LEAST_WEB_MM, PROOF_MM};
 use crate::geometry::{Bounds, Point, Segment, Vector, distance_to_segment};
 
 /// What tabs are judged by.
@@ -36,6 +36,8 @@ pub(super) struct TabRules<'a> {
 
 /// How high on a tab its length is looked at, as shares of its height.
 const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 0.95];
+/// In how many steps along a gap wood that holds is looked for.
+const PLACES: usize = 16;
 
 /// Whether a tab must be low.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,6 +53,8 @@ pub(super) struct Sorted {
     pub parts: Vec<usize>,
     /// Stretches that no accepted tab explains.
     pub uncut: Vec<Uncut>,
+    /// Which parts lack a tab that was declared.
+    pub untied: Vec<usize>,
 }
 
 /// A gap of the through-going path opposite one straight edge. Positions along the edge in mm.
@@ -73,9 +77,9 @@ pub(super) fn sort(
     findings: &mut Findings<'_>,
 ) -> Sorted {
     let search = Search { rules, target, strokes, paths: Shape::of_strokes(strokes) };
-    let mut accepted = match rules.tabs {
+    let (mut accepted, untied) = match rules.tabs {
         Tabs::Declared(declared) => search.declared(declared, findings),
-        Tabs::ByRule => search.by_rule(&uncut, findings),
+        Tabs::ByRule => (search.by_rule(&uncut, findings), Vec::new()),
     };
     accepted.sort_by(|a, b| a.edge.cmp(&b.edge).then(a.bottom.0.total_cmp(&b.bottom.0)));
     let explains = |gap: &Gap, stretch: &Uncut| {
@@ -96,6 +100,7 @@ pub(super) fn sort(
         tabs: accepted.iter().map(|gap| search.found(gap)).collect(),
         parts: accepted.iter().map(|gap| target.owner(gap.edge)).collect(),
         uncut,
+        untied,
     }
 }
 
@@ -222,10 +227,14 @@ impl Search<'_> {
         height
     }
 
-    /// The declared tabs that are there as declared.
-    fn declared(&self, declared: &[DeclaredTab], findings: &mut Findings<'_>) -> Vec<Gap> {
+    /// The declared tabs that are there as declared, and which parts lack one.
+    fn declared(
+        &self,
+        declared: &[DeclaredTab],
+        findings: &mut Findings<'_>,
+    ) -> (Vec<Gap>, Vec<usize>) {
         let slack = TAB_MM + 2.0 * self.rules.digit;
-        let mut accepted = Vec::new();
+        let (mut accepted, mut untied) = (Vec::new(), Vec::new());
         for tab in declared {
             let place = format!("x {:.2} y {:.2} mm", tab.at.x, tab.at.y);
             let nearest = self.target.shape.nearest(tab.at);
@@ -233,6 +242,7 @@ impl Search<'_> {
                 self.is_straight(edge) && (distance - self.rules.radius).abs() <= PROOF_MM + slack
             });
             let Some((edge, _)) = edge else {
+                untied.extend(nearest.map(|(edge, _)| self.target.owner(edge)));
                 findings.at(missing(tab, TabGone::NoEdge), place);
                 continue;
             };
@@ -240,6 +250,7 @@ impl Search<'_> {
             let segment = self.target.edges[edge].segment;
             let position = (tab.at - segment.from()).dot(&segment.direction_at(0.0));
             let Some(gap) = self.gap(edge, position) else {
+                untied.push(self.target.owner(edge));
                 findings.at(missing(tab, TabGone::CutAway), place);
                 continue;
             };
@@ -247,14 +258,17 @@ impl Search<'_> {
                 .difference(tab, position, &gap, slack)
                 .or_else(|| self.too_low(tab, &segment, slack))
             {
-                Some(differs) => findings.at(differs, place),
+                Some(differs) => {
+                    untied.push(self.target.owner(edge));
+                    findings.at(differs, place);
+                }
                 None => {
                     accepted.push(gap);
                     accepted.extend(self.across(tab, edge, slack));
                 }
             }
         }
-        accepted
+        (accepted, untied)
     }
 
     /// The gaps that one tab leaves on the edges of other copies, where one cut frees both: it ties
@@ -311,6 +325,23 @@ impl Search<'_> {
         self.too_tall(gap).or_else(|| self.at_corner(gap, 0.0))
     }
 
+    /// Whether wood stands somewhere in a gap that is as wide and high as what holds.
+    fn is_wood(&self, gap: &Gap) -> bool {
+        let levels = &self.rules.levels;
+        let edge = self.target.edges[gap.edge].segment;
+        let length = LEAST_WEB_MM + 2.0 * self.rules.radius;
+        let room = (gap.bottom.1 - gap.bottom.0 - length).max(0.0);
+        let stands = |place: usize| {
+            let along = f64::midpoint(gap.bottom.0, gap.bottom.1)
+                + room * (place as f64 / PLACES as f64 - 0.5);
+            let at = edge.from() + edge.direction_at(0.0) * along;
+            let height_mm = levels.parting() - levels.bottom;
+            let least = DeclaredTab { at, top: at, length_mm: length, level_mm: length, height_mm };
+            self.taken(&least, &edge, 0.0) <= 0.0
+        };
+        (0..=PLACES).any(stands)
+    }
+
     /// All of a declared tab's wood stands, whatever strokes come there; a beam leaves all of it.
     fn too_low(&self, tab: &DeclaredTab, edge: &Segment, slack: f64) -> Option<codes::TabDiffers> {
         let levels = &self.rules.levels;
@@ -321,15 +352,20 @@ impl Search<'_> {
             ..*tab
         };
         let asked = if self.rules.low == Low::Needed { tab } else { &whole };
-        let reach = (self.rules.radius, self.rules.allowance);
-        let wood = TabWood::new(asked, edge, reach, levels, slack);
-        let mut near = Vec::new();
-        let around = Bounds { min: tab.at, max: tab.at };
-        self.paths.near(around.grown(tab.length_mm + 2.0 * self.rules.radius), &mut near);
-        let taken = near.iter().map(|&i| wood.taken(&self.strokes[i])).fold(0.0, f64::max);
+        let taken = self.taken(asked, edge, slack);
         let stands = asked.height_mm - taken;
         (taken > 0.0)
             .then(|| differs(TabMeasure::WoodHeight, stands, asked.height_mm, TabRule::Declared))
+    }
+
+    /// The most that a stroke takes of a tab's wood, in mm.
+    fn taken(&self, tab: &DeclaredTab, edge: &Segment, slack: f64) -> f64 {
+        let reach = (self.rules.radius, self.rules.allowance);
+        let wood = TabWood::new(tab, edge, reach, &self.rules.levels, slack);
+        let mut near = Vec::new();
+        let around = Bounds { min: tab.at, max: tab.at };
+        self.paths.near(around.grown(tab.length_mm + 2.0 * self.rules.radius), &mut near);
+        near.iter().map(|&i| wood.taken(&self.strokes[i])).fold(0.0, f64::max)
     }
 
     fn too_tall(&self, gap: &Gap) -> Option<codes::TabDiffers> {
@@ -354,6 +390,7 @@ impl Search<'_> {
             let length = gap.bottom.1 - gap.bottom.0;
             let fits = self.rules.low == Low::Needed && self.is_short(&gap);
             if fits
+                && self.is_wood(&gap)
                 && self.too_tall(&gap).is_none()
                 && self.at_corner(&gap, 2.0 * self.rules.radius).is_none()
             {

@@ -12,29 +12,58 @@ use super::runs;
 use super::stroke::Stroke;
 use crate::diagnostics::codes::{self, Axis, Descent};
 use crate::diagnostics::{Figure, Millimetres};
-use crate::geometry::Bounds;
+use crate::geometry::{Bounds, Point};
 use crate::profile::Machine;
+use crate::units::Length;
 
-/// Looks at how far the machine moves; `motion` is in the machine frame.
+/// Looks at how far the machine moves, and that it stays about the work; `motion` is in the machine
+/// frame.
 pub(super) fn check_extents(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
     let boxes = motion.moves.iter().filter_map(|m| m.path).map(|path| path.bounds());
-    let heights = || motion.moves.iter().filter_map(|m| m.to_z);
-    let (low, high) =
-        (heights().fold(f64::INFINITY, f64::min), heights().fold(f64::NEG_INFINITY, f64::max));
     let around = boxes.reduce(Bounds::joined);
-    let extents = [
-        around.map_or(0.0, Bounds::width),
-        around.map_or(0.0, Bounds::height),
-        (high - low).max(0.0),
-    ];
-    for ((axis, extent), travel) in
-        [Axis::X, Axis::Y, Axis::Z].into_iter().zip(extents).zip(e.machine.travel)
-    {
-        if extent > travel.as_mm() + last_digit_mm(e.machine) {
-            let (measured, limit) = (Millimetres(extent), Millimetres(travel.as_mm()));
+    let plane = around.map(|b| [(b.min.x, b.max.x), (b.min.y, b.max.y)]);
+    let joined = |own: Option<(f64, f64)>, other: Option<(f64, f64)>| match (own, other) {
+        (Some((a, b)), Some((c, d))) => Some((a.min(c), b.max(d))),
+        (own, other) => own.or(other),
+    };
+    let [x, y, z] = motion.reached;
+    let heights = motion.moves.iter().filter_map(|m| m.to_z).map(|z| Some((z, z)));
+    let z = heights.fold(z, joined);
+    let spans = [joined(x, plane.map(|p| p[0])), joined(y, plane.map(|p| p[1])), z];
+    let room = about_the_work(e);
+    let rooms = [Some((room.min.x, room.max.x)), Some((room.min.y, room.max.y)), None];
+    for (i, axis) in [Axis::X, Axis::Y, Axis::Z].into_iter().enumerate() {
+        let Some((low, high)) = spans[i] else { continue };
+        let travel = e.machine.travel[i].as_mm();
+        if high - low > travel + last_digit_mm(e.machine) {
+            let (measured, limit) = (Millimetres(high - low), Millimetres(travel));
             findings.at_file(codes::OutsideTravel { axis, measured, limit });
         }
+        let Some((least, most)) = rooms[i] else { continue };
+        let beyond = (least - low).max(high - most);
+        if beyond > last_digit_mm(e.machine) {
+            let place = if least - low > high - most { low } else { high };
+            let measured = Millimetres(beyond);
+            findings.at_file(codes::FarOff { axis, place: Millimetres(place), measured });
+        }
     }
+}
+
+/// Where a machine has something to do: over the stock as it lies in each set-up and a lead beyond it,
+/// round the clamps, at X0 Y0, and where the profile parks.
+fn about_the_work(e: &Expectation<'_>) -> Bounds {
+    let reach = 2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM;
+    let stock = e.stock.bounds();
+    let lying = e.setups.iter().map(|shift| Bounds { min: stock.min + shift, max: stock.max + shift });
+    let clamps = e.clamps.iter().map(|clamp| clamp.place);
+    let [x, y] = e.machine.parks_at().map(Length::as_mm);
+    let points = [Point::origin(), Point::new(x, y)].map(|p| Bounds { min: p, max: p });
+    lying
+        .chain(clamps)
+        .map(|place| place.grown(reach))
+        .chain(points)
+        .reduce(Bounds::joined)
+        .expect("X0 Y0 at least")
 }
 
 /// Looks at how far outside the material the tool works; `strokes` are in the stock frame.

@@ -49,11 +49,18 @@ pub(super) struct Accounts<'a> {
 pub(super) struct Accounted {
     /// Wholly along a piece, and on no way in or out.
     pub along: Vec<Stroke>,
+    /// In holes, and on ways in and out.
+    pub apart: Vec<Stroke>,
     /// Stretches that lie elsewhere.
     pub elsewhere: Vec<Stroke>,
 }
 
 impl<'a> Accounts<'a> {
+    /// How far off the line a stroke along a piece may run.
+    pub(crate) fn off_by(&self) -> f64 {
+        off_by(self.e.machine)
+    }
+
     /// Sorts strokes that are neither marks nor in pockets.
     pub(crate) fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
         let tool = &self.e.machine.tool;
@@ -68,12 +75,14 @@ impl<'a> Accounts<'a> {
                 .iter()
                 .any(|hole| is_in(&stroke.path, *hole, hole.radius_mm - self.radius + slack))
             {
+                found.apart.push(*stroke);
                 continue;
             }
             let off = stretches(&mut edges, &stroke.path, self.radius + beside + slack)?;
             let off = beyond_all(&mut on_ways, off, slack)?;
-            if off.is_empty() && !stretches(&mut on_ways, &stroke.path, slack)?.is_empty() {
-                found.along.push(*stroke);
+            if off.is_empty() {
+                let is_way = stretches(&mut on_ways, &stroke.path, slack)?.is_empty();
+                if is_way { &mut found.apart } else { &mut found.along }.push(*stroke);
             }
             found.elsewhere.extend(off.into_iter().map(|path| Stroke { path, ..*stroke }));
         }
@@ -125,19 +134,22 @@ impl<'a> Accounts<'a> {
             findings.at_line(codes::CutInWaste { measured, x, y }, first.line);
         }
         let web = TAB_WEB_CUTTERS * 2.0 * self.radius;
-        let shape = Shape::of_strokes(&through);
+        let shape = Shape::of_strokes(elsewhere);
         let mut near = Vec::new();
         for tab in tabs {
             shape.near(tab.along.bounds().grown(2.0 * self.radius + web), &mut near);
-            let stands =
-                |&at: &usize| least_distance(&tab.along, &through[at].path).0 - 2.0 * self.radius;
+            // Wood behind a tab that is lower than the tab is a tab no longer.
+            let top = self.levels.bottom + tab.height_mm - self.levels.near;
+            near.retain(|&at| elsewhere[at].lowest() < top);
+            let beside = |&at: &usize| elsewhere[at].cut_at(top).map_or(elsewhere[at].path, |s| s.path);
+            let stands = |at: &usize| least_distance(&tab.along, &beside(at)).0 - 2.0 * self.radius;
             let worst = near.iter().min_by(|a, b| stands(a).total_cmp(&stands(b)));
             if let Some((at, wood)) =
                 worst.map(|at| (at, stands(at))).filter(|(_, wood)| *wood < web)
             {
                 let (measured, limit) = (Millimetres(wood.max(0.0)), Millimetres(web));
                 let found = codes::CutBesideTab { measured, edge: tab.edge.clone(), limit };
-                findings.at_line(found, through[*at].line);
+                findings.at_line(found, elsewhere[*at].line);
             }
         }
     }

@@ -129,7 +129,7 @@ fn with_clamps_the_end_of_every_set_up_is_looked_at() {
     let held = |e: &Expectation<'_>| {
         let (through, sections) = (through.as_slice(), &sections);
         let mut findings = Findings::new("p.nc");
-        let cuts = Cuts { through, sections, first: None };
+        let cuts = Cuts { parting: through, sections, first: None };
         let holding = check(e, &boundaries, &laid, &target, &cuts, &mut findings).unwrap();
         let told = findings.finish();
         let told: Vec<_> = told.iter().map(|f| (f.code.name(), f.place.to_string())).collect();
@@ -158,7 +158,7 @@ fn with_clamps_the_end_of_every_set_up_is_looked_at() {
     let holds = |at: f64| {
         let (through, sections) = (island(at, 600.0), &sections);
         let (cuts, mut findings) =
-            (Cuts { through: &through, sections, first: None }, Findings::new("p.nc"));
+            (Cuts { parting: &through, sections, first: None }, Findings::new("p.nc"));
         check(&shifted, &boundaries, &laid, &target, &cuts, &mut findings).unwrap();
         !findings.finish().iter().any(|found| found.code.name() == "waste-cut-free")
     };
@@ -181,7 +181,7 @@ fn a_piece_on_a_board_is_held_by_itself_only_where_it_comes_to_an_edge() {
         let laid = [Laid { piece: 0, placement }];
         let target = Target::new(vec![boundaries[0].placed(&placement)], vec![String::new()]);
         let sections = Sections::of([("a.nc", 10)].into_iter());
-        let cuts = Cuts { through: &[], sections: &sections, first: None };
+        let cuts = Cuts { parting: &[], sections: &sections, first: None };
         let mut findings = Findings::new("p.nc");
         check(e, &boundaries, &laid, &target, &cuts, &mut findings).unwrap().held_by
     };

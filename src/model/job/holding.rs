@@ -3,6 +3,7 @@
 use super::job_file::{CutFile, TabEndsFile, TabsFile, TabsShort};
 use super::resolve::Resolver;
 use crate::diagnostics::{Error, ErrorKind};
+use crate::geometry::tolerance::LEAST_HIGH_MM;
 use crate::profile::reader::Len;
 use crate::profile::{Form, Hold, Machine, Material, TabEnds, TabSizes};
 use crate::units::Length;
@@ -11,7 +12,7 @@ use crate::units::Length;
 const MOST_TABS: i64 = 60;
 /// The fewest, where tabs hold it: three points hold a plane.
 const FEWEST_TABS: i64 = 3;
-/// A lower tab or a thinner skin is less than how flat a sheet is.
+/// A thinner skin is less than how flat a sheet is.
 const LEAST_MM: f64 = 0.1;
 /// The highest tab and the thickest skin that are read.
 const HIGHEST_MM: f64 = 50.0;
@@ -85,7 +86,7 @@ impl Resolver<'_> {
         };
         Ok(TabSizes {
             count: count.map(|count| count as usize),
-            height: length("cut.tabs.height", &raw.height, LEAST_MM, HIGHEST_MM)?,
+            height: length("cut.tabs.height", &raw.height, LEAST_HIGH_MM, HIGHEST_MM)?,
             width: length("cut.tabs.width", &raw.width, NECK_MM.0, NECK_MM.1)?,
             shape: match raw.shape {
                 Some(TabEndsFile::Square) => TabEnds::Square,

@@ -47,6 +47,7 @@ words! {
     /// What a frame does that it must not.
     FrameFault {
         Runs "switches the tool or the beam on",
+        NotOff "moves before M5 has switched the tool or the beam off",
         Low "goes lower than the clear height, or moves before its height is known",
         High "goes higher than the clear height",
         Waits "stands still",
@@ -64,6 +65,10 @@ findings! {
         "this line has {measured} words that exclude each other, and controllers differ in which of them they obey",
         "Two words of one modal group stand on one line; controllers differ in which of them counts.",
         "Put each word on a line of its own.";
+    SeveralSwitches { measured: Count } "several-switches" Warning Never PRACTICE,
+        "this line has {measured} M words; some controllers take one a line, and leave out the others without a word",
+        "Several M words stand on one line, and some controllers obey one of them only.",
+        "Put each M word on a line of its own.";
     WordTwice { letter: &'static str } "word-twice" Refusal Never LANGUAGE,
         "the letter {letter} stands twice on this line, and only one of its numbers can count",
         "A letter stands twice on one line.",

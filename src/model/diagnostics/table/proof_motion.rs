@@ -159,6 +159,11 @@ findings! {
         "the program needs {measured} of travel along {axis}, and the machine has {limit}",
         "The program needs more travel than the machine has.",
         "Turn or split the part, or use a larger machine.";
+    // `place`: where it goes to; `measured`: how far that is beyond the work.
+    FarOff { axis: Axis, place: Millimetres, measured: Millimetres } "far-off-the-work" Refusal Never PRACTICE,
+        "the program goes to {axis} {place}, {measured} farther than anything that it has to do there",
+        "The tool goes far off the stock, its clamps, X0 Y0 and the place to park: the machine may run into its stops there.",
+        "Correct the coordinates, or name the place in the profile's park.";
     OutsideStock { measured: Millimetres, limit: Millimetres } "outside-stock" Refusal Never PRACTICE,
         "the tool works {measured} outside the material, and {limit} is the most: clamps and the bed are there",
         "The tool cuts well outside the material, where clamps and the bed are.",
@@ -174,6 +179,11 @@ findings! {
         "the tool's centre comes within {measured} of clamp {clamp}, {safe}; the tool's radius is {limit}",
         "The tool runs into a clamp, or passes over it below the safe height.",
         "Do not run this program; move the clamp and make it again.";
+    // `measured`: from the zone to the tool's centre; `limit`: the tool's radius.
+    ClampZoneHit { measured: Millimetres, limit: Millimetres } "clamp-zone-hit" Refusal Never GEOMETRY,
+        "the tool's centre comes within {measured} of where the board is clamped; the tool's radius is {limit}, and nothing may come there",
+        "The tool goes where the header and the sheet have the board clamped: the clamps there are as high as they are.",
+        "Do not run this program; make it again from the job.";
     SectionsDiffer { measured: Count, limit: Count } "sections-differ" Refusal Never GEOMETRY,
         "programs given: {measured}, set-ups of the stock: {limit}, and each has one",
         "There are more or fewer programs than set-ups of the stock.",

@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::super::code::findings;
 use super::super::{Figure, Millimetres, PRACTICE, Value};
-use super::proof_language::PROFILE;
+use super::proof_language::{LANGUAGE, PROFILE};
 use super::words::words;
 
 words! {
@@ -61,6 +61,10 @@ findings! {
         "the S word asks for {measured}, and on this machine it has to be {bound} {limit}",
         "The S word is below 0, or asks for more speed than the spindle has.",
         "Correct S, or the profile.";
+    SpeedNotSaid {} "speed-not-said" Refusal Never LANGUAGE,
+        "the tool is switched on here and no S was said: it runs, or burns, as the program before left it",
+        "The spindle or the beam is switched on before any S word: its speed or power is what an earlier program left.",
+        "Write S on this line or before it.";
     SpindleSlow { measured: Figure, limit: Figure } "spindle-slow" Warning Never PROFILE,
         "the spindle turns at {measured} in the material; below {limit} each chip is far too thick",
         "The spindle turns far slower than the profile's speed, so each chip is far thicker.",
