@@ -36,7 +36,7 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
         clamps: clamps(&program.clamps, &program.stock),
-        clamp_zone: program.clamp_zone,
+        clamp_zone: plan::clamps_on_piece(program, &job.cut.machine),
         pins: program.pins.iter().map(pin).collect(),
         setups: program.setups.clone(),
         // Of a part alone the planner leaves the margin free by the room round it; pin holes of
@@ -152,6 +152,7 @@ pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectat
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
         clamps: clamps(&run.clamps, &program.stock),
+        clamp_zone: plan::clamps_on_piece(program, &job.cut.machine),
         margin_mm: job.cut.material.margin.as_mm(),
         spacing_mm: run.spacing.as_mm(),
         pins: Vec::new(),

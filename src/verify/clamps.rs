@@ -82,7 +82,8 @@ pub(super) fn check_zone(e: &Expectation<'_>, motion: &Motion, findings: &mut Fi
     let around = zone.grown(radius);
     let mut told = 0;
     for m in &motion.moves {
-        let Some(path) = m.path.filter(|path| m.line != told && path.bounds().touches(around)) else {
+        let Some(path) = m.path.filter(|path| m.line != told && path.bounds().touches(around))
+        else {
             continue;
         };
         let distance = distance_to_box(&path, zone);

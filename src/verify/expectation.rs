@@ -26,8 +26,8 @@ pub struct Expectation<'a> {
     /// low. They stand on the table: a shift takes the stock along and leaves them. Pieces cut out
     /// of a sheet in one set-up stay off them too.
     pub clamps: Vec<Clamp>,
-    /// Where a board is clamped on the piece itself, in the stock frame: no tool comes there at any
-    /// height.
+    /// Where a board is clamped on the piece itself, with what holds those clamps beyond its edges, in
+    /// the stock frame: no tool comes there at any height.
     pub clamp_zone: Option<Bounds>,
     /// How far pieces, and cuts with the tool's whole width, stay from the stock's edges, in mm; 0:
     /// not looked at.

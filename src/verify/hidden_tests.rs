@@ -144,7 +144,9 @@ fn every_axis_is_held_whatever_is_known_of_the_others() {
     let job = job();
     let e = tied(expectation(&job, Corners::Fillet));
     let text = router_program(&e);
-    let first = |lines: &str| codes(&verdict(&text.replacen("M3 ", &format!("{lines}M3 "), 1), &e).findings);
+    let first = |lines: &str| {
+        codes(&verdict(&text.replacen("M3 ", &format!("{lines}M3 "), 1), &e).findings)
+    };
     let none: [&str; 0] = [];
     assert_eq!(first("G0 X10.0000\n"), none);
     assert!(first("G0 X900.0000\n").contains(&"outside-travel"));
@@ -253,8 +255,10 @@ fn a_piece_is_loose_from_where_its_outline_closes_whatever_touches_it_later() {
     let corners = [at(0.0, 0.0), at(100.0, 0.0), at(100.0, 50.0), at(0.0, 50.0)];
     let ring: Vec<Segment> =
         (0..4).map(|i| Segment::Line { from: corners[i], to: corners[(i + 1) % 4] }).collect();
-    let along: Vec<Stroke> = ring.iter().zip(10..).map(|(side, line)| stroke(*side, line)).collect();
-    let mark = |line: usize| stroke(Segment::Line { from: at(40.0, 20.0), to: at(60.0, 20.0) }, line);
+    let along: Vec<Stroke> =
+        ring.iter().zip(10..).map(|(side, line)| stroke(*side, line)).collect();
+    let mark =
+        |line: usize| stroke(Segment::Line { from: at(40.0, 20.0), to: at(60.0, 20.0) }, line);
     let touch = stroke(ring[0].piece(0.0, 0.01), 90);
     let told = |along: &[Stroke], mark: Stroke| {
         let mut findings = Findings::new("p.nc");

@@ -107,7 +107,8 @@ pub(super) fn check_rounds(
     all.sort_by_key(|stroke| stroke.line);
     for (strokes, times, granted) in [
         (along, rounds + 1, LIT_AGAIN_MM * (rounds * starts) as f64),
-        (&all, rounds + 2, CROSSING_MM * starts as f64),
+        // Every round closes where it began, at one place all of them.
+        (&all, 2 * rounds + 1, CROSSING_MM * starts as f64),
     ] {
         let again = repeated(strokes, times)?;
         let length: f64 = again.iter().map(|stroke| stroke.path.length()).sum();
@@ -169,11 +170,7 @@ pub(super) fn check_order(
 const HOLDS_MM: f64 = 0.5;
 
 /// The line by which all of a ring was gone along; `None` where some of it never is.
-fn freed_at(
-    ring: &[Segment],
-    along: &[Stroke],
-    beside: f64,
-) -> Result<Option<usize>, TooTangled> {
+fn freed_at(ring: &[Segment], along: &[Stroke], beside: f64) -> Result<Option<usize>, TooTangled> {
     let paths = Shape::of_strokes(along);
     let (mut near, mut covered, mut pairs, mut freed) = (Vec::new(), Vec::new(), 0, 0);
     for side in ring {

@@ -2,8 +2,7 @@
 
 use super::expectation::Expectation;
 use super::limits::{LEVEL_MM, TAB_MM};
-use crate::geometry::tolerance::LEAST_HIGH_MM;
-use crate::profile::{Machine, ZZero};
+use crate::profile::{Machine, TabSizes, ZZero};
 
 /// Heights in millimetres of program Z.
 #[derive(Clone, Copy, Debug)]
@@ -47,7 +46,7 @@ impl Levels {
 
     /// The height at and below which a cut leaves nothing that holds.
     pub(crate) fn parting(&self) -> f64 {
-        let least = LEAST_HIGH_MM.min((self.top - self.bottom) / 4.0);
+        let least = TabSizes::LEAST_HIGH_MM.min((self.top - self.bottom) / 4.0);
         (self.bottom + least - TAB_MM - self.near).max(self.through())
     }
 

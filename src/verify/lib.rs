@@ -67,6 +67,7 @@ mod said;
 mod sections;
 mod shape;
 mod stroke;
+mod switched;
 mod tab_wood;
 mod tabs;
 mod together;

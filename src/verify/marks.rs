@@ -47,7 +47,13 @@ pub(super) struct Marked {
 impl Marked {
     /// Where no marks are declared every stroke is a cut.
     pub(crate) fn none(strokes: &[Stroke]) -> Self {
-        Self { cuts: strokes.to_vec(), marks: Vec::new(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 }
+        Self {
+            cuts: strokes.to_vec(),
+            marks: Vec::new(),
+            found: 0,
+            wrongs: Vec::new(),
+            wrong_mm: 0.0,
+        }
     }
 
     /// Tells what is wrong.

@@ -5,16 +5,15 @@ use std::collections::BTreeSet;
 
 use super::arc::{end_error, halves, to_centre};
 use super::block::{Block, blocks, unreadable};
-use super::findings::{Findings, bare, mm_min, rpm};
+use super::findings::{Findings, mm_min};
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
 use super::modal::{GROUPS, NEEDED_MODES, Words, centre_mode, has, name, safe_modes, written};
-use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
+use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned};
 use super::said::{Errand, Said};
+use super::switched::Switched;
 use crate::diagnostics::Error;
-use crate::diagnostics::codes::{
-    self, AfterIt, Before, Bound, NotTaken, OddUnit, Stray, Told, Unitless,
-};
+use crate::diagnostics::codes::{self, AfterIt, Before, NotTaken, OddUnit, Stray, Told, Unitless};
 use crate::diagnostics::{Count, Figure, Millimetres};
 use crate::geometry::{Point, Segment, Turn};
 use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, Machine, ProgramUnits};
@@ -37,9 +36,6 @@ pub(super) fn read_motion(
     Ok(reader.motion)
 }
 
-/// S words that differ by no more are one speed: a printed digit.
-const SAME_SPEED: f64 = 0.1;
-
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Motions {
     Rapid,
@@ -57,10 +53,9 @@ struct Reader<'a, 'f> {
     at: [Option<f64>; 3],
     mode: Option<Motions>,
     feed: Option<f64>,
-    tool: Tooling,
+    tool: Switched,
     said: BTreeSet<i32>,
     told: Said<'a>,
-    speed_said: bool,
     moved: bool,
     arced: bool,
     form: Form,
@@ -81,10 +76,9 @@ impl<'a, 'f> Reader<'a, 'f> {
             at: [None; 3],
             mode: None,
             feed: None,
-            tool: Tooling { spindle: Spindle::Off, speed: 0.0, stood_s: 0.0 },
+            tool: Switched::default(),
             said: BTreeSet::new(),
             told: Said::new(machine, errand),
-            speed_said: false,
             moved: false,
             arced: false,
             form: Form::default(),
@@ -119,7 +113,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         if words.get(b'P').is_some() && has(&codes, b'G', 640) {
             self.unit_or_finding(block.line, Unitless::Blend);
         }
-        let turns = self.tool.spindle != Spindle::Off;
+        let turns = self.tool.now.spindle != Spindle::Off;
         self.told.line(block, &codes, turns, self.findings);
         let travels = !has(&codes, b'G', 530) && !has(&codes, b'G', 40) && words.moves();
         if has(&codes, b'G', 40) {
@@ -187,50 +181,9 @@ impl<'a, 'f> Reader<'a, 'f> {
             let unit = self.unit_or_finding(words.line, Unitless::Feed);
             self.feed = Some(feed * unit);
         }
-        let before = self.tool;
-        if let Some(speed) = words.get(b'S') {
-            self.check_speed(speed, words.line);
-            self.tool.speed = speed;
-            self.speed_said = true;
-        }
-        for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'M') {
-            let to = match code {
-                30 => Spindle::Clockwise,
-                40 => Spindle::CounterClockwise,
-                50 => Spindle::Off,
-                _ => continue,
-            };
-            self.tool.spindle = to;
-            if to != Spindle::Off && !self.speed_said {
-                self.findings.at_line(codes::SpeedNotSaid {}, words.line);
-            }
-            self.motion.turned.push(Turned {
-                line: words.line,
-                at: self.place(),
-                z: self.at[2],
-                to,
-            });
-        }
-        // Another speed, or the other way round, takes its time again.
-        let goes_on = before.is_on()
-            && self.tool.spindle == before.spindle
-            && (self.tool.speed - before.speed).abs() <= SAME_SPEED;
-        if !goes_on {
-            self.tool.stood_s = 0.0;
-        }
-    }
-
-    fn check_speed(&mut self, speed: f64, line: usize) {
-        let tool = &self.machine.tool;
-        let most = tool.most_s();
-        let figure: fn(f64) -> Figure = if tool.cutter().is_some() { rpm } else { bare };
-        let measured = figure(speed);
-        if speed < 0.0 {
-            let (bound, limit) = (Bound::AtLeast, figure(0.0));
-            self.findings.at_line(codes::SpindleSpeed { measured, bound, limit }, line);
-        } else if speed > most {
-            let (bound, limit) = (Bound::AtMost, figure(most));
-            self.findings.at_line(codes::SpindleSpeed { measured, bound, limit }, line);
+        for to in self.tool.told(words, codes, &self.machine.tool, self.findings) {
+            let (at, z) = (self.place(), self.at[2]);
+            self.motion.turned.push(Turned { line: words.line, at, z, to });
         }
     }
 
@@ -298,9 +251,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             DwellUnit::Milliseconds => time / 1000.0,
         };
         self.stand(words.line, seconds);
-        if self.tool.is_on() {
-            self.tool.stood_s += seconds;
-        }
+        self.tool.stands(seconds);
     }
 
     fn stand(&mut self, line: usize, seconds: f64) {
@@ -309,7 +260,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             at: self.place(),
             z: self.at[2],
             seconds,
-            tool: self.tool,
+            tool: self.tool.now,
         });
     }
 
@@ -319,7 +270,7 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     fn travel(&mut self, words: &Words<'_>) {
         let unit = self.unit_or_finding(words.line, Unitless::Motion);
-        self.told.moves(words.line, self.tool.spindle != Spindle::Off, self.findings);
+        self.told.moves(words.line, self.tool.now.spindle != Spindle::Off, self.findings);
         self.check_modes(words.line);
         let (from, from_z) = (self.place(), self.at[2]);
         for (axis, letter) in b"XYZ".iter().enumerate() {
@@ -356,7 +307,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 from_z,
                 to_z: self.at[2],
                 feed: self.feed,
-                tool: self.tool,
+                tool: self.tool.now,
                 sideways,
                 off_mm,
             },
@@ -491,7 +442,8 @@ impl<'a, 'f> Reader<'a, 'f> {
                 300 => EndWord::M30,
                 _ => continue,
             };
-            self.motion.end = Some(End { line, at: self.place(), z: self.at[2], tool: self.tool });
+            self.motion.end =
+                Some(End { line, at: self.place(), z: self.at[2], tool: self.tool.now });
             if word != self.machine.end {
                 self.findings.at_line(
                     codes::EndWord { found: name(word), named: name(self.machine.end) },

@@ -43,7 +43,8 @@ pub(super) fn check(
     let is_in = |at: Option<Point>, z: Option<f64>| {
         z.is_some_and(|z| levels.is_in_material(z)) && at.is_none_or(|at| over.distance(at) <= 0.0)
     };
-    let in_wood = motion.stands.iter().filter(|stand| stand.seconds > TIME_S && is_in(stand.at, stand.z));
+    let in_wood =
+        motion.stands.iter().filter(|stand| stand.seconds > TIME_S && is_in(stand.at, stand.z));
     let mut last: Option<Stand> = None;
     for stand in in_wood {
         // What it stands in one place, a little to and fro, is one stand.

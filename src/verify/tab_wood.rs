@@ -126,9 +126,9 @@ impl TabWood {
 
 #[cfg(test)]
 mod tests {
+    use super::super::stroke::Work;
     use super::*;
     use crate::geometry::Turn;
-    use super::super::stroke::Work;
 
     const RADIUS: f64 = 3.0;
     const LEVELS: Levels = Levels { top: 0.0, bottom: -6.0, floor: -6.0, safe: 5.0, near: 0.01 };

@@ -44,7 +44,7 @@ pub(super) fn check_extents(e: &Expectation<'_>, motion: &Motion, findings: &mut
         if beyond > last_digit_mm(e.machine) {
             let place = if least - low > high - most { low } else { high };
             let measured = Millimetres(beyond);
-            findings.at_file(codes::FarOff { axis, place: Millimetres(place), measured });
+            findings.at_file(codes::FarOffTheWork { axis, place: Millimetres(place), measured });
         }
     }
 }
@@ -54,8 +54,9 @@ pub(super) fn check_extents(e: &Expectation<'_>, motion: &Motion, findings: &mut
 fn about_the_work(e: &Expectation<'_>) -> Bounds {
     let reach = 2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM;
     let stock = e.stock.bounds();
-    let lying = e.setups.iter().map(|shift| Bounds { min: stock.min + shift, max: stock.max + shift });
-    let clamps = e.clamps.iter().map(|clamp| clamp.place);
+    let lying =
+        e.setups.iter().map(|shift| Bounds { min: stock.min + shift, max: stock.max + shift });
+    let clamps = e.clamps.iter().map(|clamp| clamp.place).chain(e.clamp_zone);
     let [x, y] = e.machine.parks_at().map(Length::as_mm);
     let points = [Point::origin(), Point::new(x, y)].map(|p| Bounds { min: p, max: p });
     lying

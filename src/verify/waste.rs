@@ -141,7 +141,8 @@ impl<'a> Accounts<'a> {
             // Wood behind a tab that is lower than the tab is a tab no longer.
             let top = self.levels.bottom + tab.height_mm - self.levels.near;
             near.retain(|&at| elsewhere[at].lowest() < top);
-            let beside = |&at: &usize| elsewhere[at].cut_at(top).map_or(elsewhere[at].path, |s| s.path);
+            let beside =
+                |&at: &usize| elsewhere[at].cut_at(top).map_or(elsewhere[at].path, |s| s.path);
             let stands = |at: &usize| least_distance(&tab.along, &beside(at)).0 - 2.0 * self.radius;
             let worst = near.iter().min_by(|a, b| stands(a).total_cmp(&stands(b)));
             if let Some((at, wood)) =

@@ -190,6 +190,39 @@ pub(super) fn standing(program: &Program, clamps: &[ClampBox], setup: usize) -> 
     clamps.iter().map(|clamp| moved(clamp.standing(&program.stock), &back)).collect()
 }
 
+/// What clamps in a program's clamp zone take: the zone, and beyond each edge of the stock that it comes
+/// near to what holds them there, where the program does not cut.
+pub fn clamps_on_piece(program: &Program, machine: &Machine) -> Option<Bounds> {
+    let zone = program.clamp_zone?;
+    let standing = ClampBox { place: zone, height: None }.standing(&program.stock);
+    let reach = machine.tool_radius().as_mm() + FROM_CLAMP_MM - ROUNDING_MM;
+    let is_cut = |place: &Bounds| {
+        program.steps.iter().any(|step| match step {
+            Step::Cut { segment, .. } => is_near(segment, place, reach),
+            _ => false,
+        })
+    };
+    let mut taken = zone;
+    for (from, to) in beyond_edges(zone, standing) {
+        if !is_cut(&Bounds { min: from, max: to }) {
+            taken = taken.joined(Bounds { min: from, max: to });
+        }
+    }
+    Some(taken)
+}
+
+/// What a box has beyond another on each of its four sides, as wide as that; of no size where it has
+/// nothing there.
+fn beyond_edges(inner: Bounds, outer: Bounds) -> [(Point, Point); 4] {
+    let (low, high) = (inner.min, inner.max);
+    [
+        (Point::new(outer.min.x, low.y), Point::new(low.x, high.y)),
+        (Point::new(high.x, low.y), Point::new(outer.max.x, high.y)),
+        (Point::new(low.x, outer.min.y), Point::new(high.x, low.y)),
+        (Point::new(low.x, high.y), Point::new(high.x, outer.max.y)),
+    ]
+}
+
 /// The clamps that the tool cuts, each at the first place.
 fn in_the_cut(program: &Program, clamps: &[ClampBox], machine: &Machine) -> Vec<Finding> {
     let reach = machine.tool_radius().as_mm() + FROM_CLAMP_MM - ROUNDING_MM;

@@ -41,7 +41,9 @@ pub use alone::plan;
 pub use aside::crosses;
 pub use beyond::{Beyond, StockEdge};
 pub use by_tool::refusals as machine_refusals;
-pub use clamps::{ClampBox, FROM_CLAMP_MM, OVER_CLAMP_IN, beside_stock, lies_alone};
+pub use clamps::{
+    ClampBox, FROM_CLAMP_MM, OVER_CLAMP_IN, beside_stock, clamps_on_piece, lies_alone,
+};
 pub use extents::Extents;
 pub use marks::{Marking, Planned, plan_marked};
 pub use program::{FeedKind, Placed, Program, Step, Task};

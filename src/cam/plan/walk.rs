@@ -1,7 +1,7 @@
 //! A program's rapids gone through one by one and led off the clamps.
 
 use super::aside::Clearing;
-use super::clamps::{ClampBox, KEY, ROUNDING_MM, standing, tape};
+use super::clamps::{ClampBox, KEY, ROUNDING_MM, clamps_on_piece, standing, tape};
 use super::program::{Program, Step};
 use super::travels;
 use crate::diagnostics::codes::{self, Clamps, NoWay};
@@ -50,12 +50,12 @@ impl<'a> Walk<'a> {
         machine: &Machine,
         setup: usize,
     ) -> [Clearing; 2] {
-        let zone = program.clamp_zone.map(|place| ClampBox { place, height: None });
-        let all: Vec<ClampBox> = clamps.iter().copied().chain(zone).collect();
         // A dark beam's head travels at the height it cuts at.
         let lifts = machine.tool.lifts();
-        let tops = all.iter().map(|clamp| if lifts { clamp.clear_mm() } else { f64::INFINITY });
-        let places: Vec<_> = standing(program, &all, setup).into_iter().zip(tops).collect();
+        let tops = clamps.iter().map(|clamp| if lifts { clamp.clear_mm() } else { f64::INFINITY });
+        let on_piece = clamps_on_piece(program, machine).map(|zone| (zone, f64::INFINITY));
+        let standing = standing(program, clamps, setup).into_iter().zip(tops);
+        let places: Vec<_> = standing.chain(on_piece).collect();
         let table = Walk::table(program, machine, setup);
         [machine.safe_height, machine.travel_height()]
             .map(|high| Clearing::new(&places, table, machine, high.as_mm()))

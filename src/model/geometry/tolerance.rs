@@ -23,9 +23,5 @@ pub const STRAIGHT_RAD: f64 = 1e-6;
 /// source).
 pub const LEAST_WEB_MM: f64 = 0.25 * MM_PER_INCH;
 
-/// Wood that holds what hangs on it is at least this high: a thirty-second of an inch, or a quarter of
-/// thinner material than four of them (common practice, no source).
-pub const LEAST_HIGH_MM: f64 = MM_PER_INCH / 32.0;
-
 /// Waste up to this area, in square millimetres, is a crumb: a coin, an inch across.
 pub const COIN_MM2: f64 = 490.0;

@@ -3,7 +3,6 @@
 use super::job_file::{CutFile, TabEndsFile, TabsFile, TabsShort};
 use super::resolve::Resolver;
 use crate::diagnostics::{Error, ErrorKind};
-use crate::geometry::tolerance::LEAST_HIGH_MM;
 use crate::profile::reader::Len;
 use crate::profile::{Form, Hold, Machine, Material, TabEnds, TabSizes};
 use crate::units::Length;
@@ -86,7 +85,7 @@ impl Resolver<'_> {
         };
         Ok(TabSizes {
             count: count.map(|count| count as usize),
-            height: length("cut.tabs.height", &raw.height, LEAST_HIGH_MM, HIGHEST_MM)?,
+            height: length("cut.tabs.height", &raw.height, TabSizes::LEAST_HIGH_MM, HIGHEST_MM)?,
             width: length("cut.tabs.width", &raw.width, NECK_MM.0, NECK_MM.1)?,
             shape: match raw.shape {
                 Some(TabEndsFile::Square) => TabEnds::Square,

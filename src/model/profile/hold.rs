@@ -1,6 +1,6 @@
 //! What holds the pieces while a cutter goes round them, beside the clamps.
 
-use crate::units::Length;
+use crate::units::{Length, MM_PER_INCH};
 
 /// What stays uncut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,6 +24,12 @@ pub struct TabSizes {
     pub width: Option<Length>,
     /// What their ends are like.
     pub shape: TabEnds,
+}
+
+impl TabSizes {
+    /// Wood that holds what hangs on it is at least this high, in mm: a thirty-second of an inch (common
+    /// practice, no source).
+    pub const LEAST_HIGH_MM: f64 = MM_PER_INCH / 32.0;
 }
 
 /// What the ends of a tab are like.

@@ -160,7 +160,7 @@ findings! {
         "The program needs more travel than the machine has.",
         "Turn or split the part, or use a larger machine.";
     // `place`: where it goes to; `measured`: how far that is beyond the work.
-    FarOff { axis: Axis, place: Millimetres, measured: Millimetres } "far-off-the-work" Refusal Never PRACTICE,
+    FarOffTheWork { axis: Axis, place: Millimetres, measured: Millimetres } "far-off-the-work" Refusal Never PRACTICE,
         "the program goes to {axis} {place}, {measured} farther than anything that it has to do there",
         "The tool goes far off the stock, its clamps, X0 Y0 and the place to park: the machine may run into its stops there.",
         "Correct the coordinates, or name the place in the profile's park.";
