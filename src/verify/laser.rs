@@ -8,7 +8,7 @@ use super::moves::{Drive, Motion, Move, Spindle, Stand};
 use super::pair::{cover, gaps};
 use super::shape::Shape;
 use super::stroke::{Stroke, repeated};
-use crate::diagnostics::Millimetres;
+use crate::diagnostics::{Count, Millimetres};
 use crate::diagnostics::codes::{self, Blind, StandsFor, Switch};
 use crate::geometry::{Point, Segment, is_inside};
 use crate::profile::{BeamWord, Laser};
@@ -113,9 +113,7 @@ pub(super) fn check_rounds(
         let again = repeated(strokes, times)?;
         let length: f64 = again.iter().map(|stroke| stroke.path.length()).sum();
         if let Some(first) = again.first().filter(|_| length > granted) {
-            let (measured, limit) = (bare(times as f64 / rounds as f64), bare(STRONGEST_BEAM));
-            let along = Millimetres(length);
-            findings.at_line(codes::BeamBurns { measured, along, limit }, first.line);
+            tell_again(first, (times, rounds), length, findings);
             break;
         }
     }
@@ -130,13 +128,21 @@ pub(super) fn check_marks(marks: &[Stroke], findings: &mut Findings<'_>) -> Resu
         let all: f64 = marks.iter().map(|stroke| stroke.path.length()).sum();
         let granted = if times == 2 { all * MARKED_AGAIN } else { CROSSING_MM };
         if let Some(first) = again.first().filter(|_| length > granted) {
-            let (measured, limit) = (bare(times as f64), bare(STRONGEST_BEAM));
-            let along = Millimetres(length);
-            findings.at_line(codes::BeamBurns { measured, along, limit }, first.line);
+            tell_again(first, (times, 1), length, findings);
             break;
         }
     }
     Ok(())
+}
+
+fn tell_again(
+    first: &Stroke,
+    (times, limit): (usize, usize),
+    length: f64,
+    findings: &mut Findings<'_>,
+) {
+    let (times, limit) = (Count::from(times), Count::from(limit));
+    findings.at_line(codes::BeamAgain { times, along: Millimetres(length), limit }, first.line);
 }
 
 /// The share of marks that lies on others where letters close and lines cross.

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::super::code::findings;
-use super::super::{Figure, Millimetres, PRACTICE, Value};
+use super::super::{Count, Figure, Millimetres, PRACTICE, Value};
 use super::proof_language::{LANGUAGE, PROFILE};
 use super::words::words;
 
@@ -126,6 +126,11 @@ findings! {
         "the beam puts {measured} times the profile's energy into {along} of the part's edge; {limit} times is the most",
         "The beam puts more than a tenth more energy into each mm of the part's edge than the profile's power and feed do.",
         "Correct S and F together.";
+    // `times`: how often at least; `limit`: the profile's rounds, 1 of a mark.
+    BeamAgain { times: Count, along: Millimetres, limit: Count } "beam-again" Refusal Never PRACTICE,
+        "the beam goes along {along} {times} times or more, and {limit} is as often as it is to: it burns there, and a fire can start",
+        "The beam goes over the same edge, hole, mark or way in more often than it is to: it chars the wood, and a fire can start.",
+        "Remove the repeated moves, or make the program again from the job.";
     LooseWorked {} "loose-worked" Refusal Never PRACTICE,
         "this is cut or scored on a piece that lies loose: all of its outline is cut through by then",
         "A beam leaves no tabs: once its outline is cut a piece lies loose and may have moved or tipped.",
