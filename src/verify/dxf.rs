@@ -91,7 +91,7 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
     let mut reader = Reader {
         file,
         drawing: Drawing::default(),
-        section: Section::Other,
+        section: Section::Outside,
         open: None,
         vertices: 0,
     };
@@ -126,6 +126,8 @@ enum Section {
     Blocks,
     Entities,
     Other,
+    /// Between two.
+    Outside,
 }
 
 /// A polyline whose vertices are still to come.
@@ -164,7 +166,15 @@ impl Reader<'_> {
             }
             b"ENDSEC" => {
                 self.close_polyline();
-                self.section = Section::Other;
+                self.section = Section::Outside;
+            }
+            // What stands before the first group of all.
+            b"" => {}
+            _ if self.section == Section::Outside => {
+                let kind = entity.kind.escape_ascii().to_string();
+                let error =
+                    unreadable(self.file, entity.line, 1, "this stands outside of all sections");
+                return Err(error.found(kind).allowed("SECTION, or EOF at the end"));
             }
             b"LAYER" if self.section == Section::Tables => self.layer(entity)?,
             b"BLOCK_RECORD" if self.section == Section::Tables => {

@@ -79,6 +79,14 @@ fn flag_owner_and_block_say_one_space_or_the_drawing_is_refused() {
     assert_eq!(codes(&found), ["drawing-space"]);
     let said = found[0].sentence();
     assert!(said.contains("LWPOLYLINE on layer CUT") && said.contains("paper space"), "{said}");
+    // Between two sections nothing is anywhere.
+    let outside = text.replacen(
+        "0\nSECTION\n2\nENTITIES",
+        &(circle("CUT", "") + "0\nSECTION\n2\nENTITIES"),
+        1,
+    );
+    let error = verify_drawing(outside.as_bytes(), "d.dxf", &e).unwrap_err().to_string();
+    assert!(error.contains("outside of all sections") && error.contains("CIRCLE"), "{error}");
     // In the bodies of the blocks of spaces.
     let body = circle("CUT", "");
     for (name, more) in [("*Model_Space", ""), ("*paper_space", ""), ("B", "330\n1F\n")] {
