@@ -122,16 +122,10 @@ pub fn ordered_pieces(workup: &Workup) -> Outcome<Vec<OrderedPiece>> {
     Ok(kinds.map(|kinds| kinds.into_iter().map(piece).collect()))
 }
 
-/// The drawings of an order of a job with these pieces; none where it has no part.
-pub(super) fn ordered_drawings(workup: &Workup, pieces: Vec<OrderedPiece>) -> Vec<Drawing> {
-    let Some(outline) = &workup.outline else { return Vec::new() };
-    let (stamp, units) = (Stamp::of(workup), workup.job.cut.machine.units);
-    let skirt = Skirt::of(&workup.job, &workup.flight).ok();
-    let skirt = skirt.map(|skirt| nominal_skirt(&stamp, &skirt, units));
-    let holes = pieces.first().map_or(&[][..], |piece| &piece.holes);
-    let part =
-        nominal(&stamp, outline, units).with_holes(holes, HolesOf::of(&workup.job), Length::ZERO);
-    [part].into_iter().chain(skirt).collect()
+/// The skirt that goes with a job's stringer, drawn; none where there is no such skirt.
+pub(super) fn plain_skirt(workup: &Workup) -> Option<Drawing> {
+    let skirt = Skirt::of(&workup.job, &workup.flight).ok()?;
+    Some(nominal_skirt(&Stamp::of(workup), &skirt, workup.job.cut.machine.units))
 }
 
 fn drawings<'a>(

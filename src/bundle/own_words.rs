@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use super::documents::jobs_drawings;
-use super::ordered::{ordered_drawings, ordered_pieces};
+use super::ordered::plain_skirt;
 use crate::output::dxf::{Drawing, DxfVersion};
 use crate::pipeline::set::Set;
 use crate::verify::drawing_words;
@@ -21,8 +21,8 @@ pub fn own_words(set: &Set) -> HashSet<String> {
     };
     for (i, member) in set.members.iter().enumerate() {
         jobs_drawings(set, i).iter().for_each(&mut add);
-        let pieces = ordered_pieces(&member.workup).map(|pieces| pieces.value);
-        ordered_drawings(&member.workup, pieces.unwrap_or_default()).iter().for_each(&mut add);
+        // An order draws no more than that, but for the skirt of a job that asks for none.
+        plain_skirt(&member.workup).iter().for_each(&mut add);
     }
     own
 }
