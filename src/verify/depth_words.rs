@@ -33,11 +33,11 @@ pub(super) fn tell(
     }
 }
 
-/// Whether words give a depth: a figure beside the word. The line of the job's title, which is
+/// Whether words give a depth: a figure beside the word, or in a line on pockets. The line of the job's title, which is
 /// anybody's, does not.
 fn says_a_depth(words: &Words) -> bool {
     let text = words.text.to_ascii_lowercase();
     let is_title = text.matches(" | ").count() >= 2 && text.contains(" | job ");
-    let says = ["deep", "depth", "pocket"].iter().any(|word| text.contains(word));
+    let says = text.contains("deep") || text.contains("depth") || text.starts_with("pocket");
     says && text.chars().any(|c| c.is_ascii_digit()) && !is_title
 }

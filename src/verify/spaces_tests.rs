@@ -232,6 +232,9 @@ fn the_depth_of_pockets_is_said_in_words_and_no_other_depth_is() {
     let right = "POCKET: sides of pockets, 12.7000 mm deep from this face, cleared between";
     assert_eq!(of("", &[right]), [""; 0]);
     assert_eq!(of("", &[right, right, "NOMINAL: finished outline, 1:1"]), [""; 0]);
+    // Of pockets more is said than their depth.
+    let half = "path of the tool centre, half the cutter, in pockets to their inside: 3.0000 mm";
+    assert_eq!(of("", &[right, half]), [""; 0]);
     // As a comment, where the file has no words to see.
     assert_eq!(of(&format!("999\n{right}\n"), &[]), [""; 0]);
     // The title is anybody's.
