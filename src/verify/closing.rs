@@ -1,6 +1,6 @@
 //! Which lines of several figures close: joined end to end they come back to where they began.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::dxf::Figure;
 use super::farthest::TooTangled;
@@ -42,10 +42,10 @@ pub(super) fn closing<'d>(figures: &[&'d Figure]) -> Result<Vec<(usize, &'d Segm
     let ends: Vec<Point> = stretches.iter().flat_map(Stretch::ends).collect();
     let Joints { of, smeared } = Joints::of(&ends)?;
     let joints = |i: usize| (of[2 * i], of[2 * i + 1]);
-    let mut seen: HashMap<(usize, usize, Cell), ()> = HashMap::new();
+    let mut seen: HashSet<(usize, usize, Cell)> = HashSet::new();
     let is_first = |(i, stretch): (usize, &Stretch<'_>)| {
         let (a, b) = joints(i);
-        seen.insert((a.min(b), a.max(b), cell(stretch.middle(), CHAINED_MM)), ()).is_none()
+        seen.insert((a.min(b), a.max(b), cell(stretch.middle(), CHAINED_MM)))
     };
     let mut stays: Vec<bool> = stretches.iter().enumerate().map(is_first).collect();
     let mut at: HashMap<usize, Vec<usize>> = HashMap::new();
@@ -64,9 +64,9 @@ pub(super) fn closing<'d>(figures: &[&'d Figure]) -> Result<Vec<(usize, &'d Segm
         let (a, b) = joints(i);
         a == b && is_closed(i) || smeared[a] && smeared[b]
     };
-    for i in 0..stretches.len() {
+    for (i, stays) in stays.iter_mut().enumerate() {
         let (a, b) = joints(i);
-        stays[i] &= a != b || is_kept(i);
+        *stays &= a != b || is_kept(i);
     }
     let count = |joint: usize, stays: &[bool]| at[&joint].iter().filter(|&&i| stays[i]).count();
     let mut degree: HashMap<usize, usize> =
