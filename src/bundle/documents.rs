@@ -238,6 +238,17 @@ fn drawings(
     drawings
 }
 
+/// All drawings of a job of a set that are proven, its skirts among them; none where it has no part.
+pub(super) fn jobs_drawings(set: &Set, member: usize) -> Vec<Drawing> {
+    let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, member)?)));
+    let workup = &*shown(set, member, run);
+    let Some(outline) = &workup.outline else { return Vec::new() };
+    let drawn = drawings(set, member, (workup, outline), run).into_iter().map(|(_, drawn)| drawn);
+    let (stamp, units) = (Stamp::of(workup), workup.job.cut.machine.units);
+    let skirts = workup.beside.skirts.iter().map(|of| nominal_skirt(&stamp, &of.skirt, units));
+    drawn.chain(skirts).collect()
+}
+
 /// The holes of a job on layer DRILL: of its cleats, or the dowel holes of its layers, the same in
 /// each.
 fn drilled_holes(set: &Set, member: usize) -> Vec<Hole> {

@@ -12,6 +12,7 @@ pub mod names;
 #[cfg(test)]
 mod once_tests;
 mod ordered;
+mod own_words;
 mod programs;
 mod proof;
 mod report;
@@ -23,6 +24,7 @@ mod work;
 pub use documents::{drawing_expectation, no_letter};
 pub use frames::{frame_faults, texts};
 pub use ordered::{Ordered, Reference, ordered_pieces};
+pub use own_words::own_words;
 pub use programs::{Stage, expectations};
 pub use proof::{held, proven_figures};
 pub use report::{judged_report, unmade_report};

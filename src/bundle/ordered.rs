@@ -122,6 +122,12 @@ pub fn ordered_pieces(workup: &Workup) -> Outcome<Vec<OrderedPiece>> {
     Ok(kinds.map(|kinds| kinds.into_iter().map(piece).collect()))
 }
 
+/// The skirt that goes with a job's stringer, drawn; none where there is no such skirt.
+pub(super) fn plain_skirt(workup: &Workup) -> Option<Drawing> {
+    let skirt = Skirt::of(&workup.job, &workup.flight).ok()?;
+    Some(nominal_skirt(&Stamp::of(workup), &skirt, workup.job.cut.machine.units))
+}
+
 fn drawings<'a>(
     workup: &'a Workup,
     outline: &'a Outline,

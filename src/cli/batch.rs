@@ -9,6 +9,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::args::BatchArguments;
+use super::catalogue::own_name;
 use super::console::{Console, shown};
 use super::input::{FromFiles, Listed};
 use super::io_words::why;
@@ -55,7 +56,7 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
             others.iter().map(|(path, what)| format!("{} ({what})", shown(path))).collect();
         console.tell(&format!("no job, passed over: {}", others.join(", ")));
     }
-    let tasks = named(jobs);
+    let tasks = named(jobs)?;
     let orders = Orders::among(&tasks);
     for (job, order) in tasks.iter().filter_map(|of| Some((&of.job, orders.listing(&of.job)?))) {
         console.tell(&format!("{} is made by itself, and in {} too", shown(job), shown(order)));
@@ -319,17 +320,19 @@ fn found(paths: &[PathBuf]) -> Result<Found, Error> {
 }
 
 /// Every job with a folder name of its own, none that a table has.
-fn named(jobs: Vec<PathBuf>) -> Vec<Task> {
+///
+/// # Errors
+/// If no folder can be named after a job.
+fn named(jobs: Vec<PathBuf>) -> Result<Vec<Task>, Error> {
     let mut taken: HashSet<String> = TABLES.map(str::to_string).into();
     let named = |job: PathBuf| {
-        let stem =
-            job.file_stem().map_or("job".to_string(), |stem| stem.to_string_lossy().into_owned());
+        let stem = own_name(&job)?;
         let numbered = (2..).map(|number| format!("{stem}-{number}"));
         let folder =
             std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name));
         let folder = folder.unwrap_or(stem);
         taken.insert(folder.clone());
-        Task { job, folder }
+        Ok(Task { job, folder })
     };
     jobs.into_iter().map(named).collect()
 }

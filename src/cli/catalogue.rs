@@ -26,6 +26,29 @@ pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
     Ok(Ending::Done)
 }
 
+/// The folder of a job's files: beside the job, its name without `.toml`.
+///
+/// # Errors
+/// As [`own_name`].
+pub(super) fn folder_beside(job: &Path) -> Result<PathBuf, Error> {
+    own_name(job).map(|_| job.with_extension(""))
+}
+
+/// A job's name without `.toml`, of which the names of its folders are made.
+///
+/// # Errors
+/// If nothing but dots is left of it, as of `...toml`: to a system that is the folder itself or the one
+/// above it.
+pub(super) fn own_name(job: &Path) -> Result<String, Error> {
+    let stem = job.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    stem.filter(|stem| !stem.trim_matches(['.', ' ']).is_empty()).ok_or_else(|| {
+        Error::new(ErrorKind::Usage, "no folder can be named after this job; nothing was written")
+            .found(shown(job))
+            .allowed("a name with more before .toml than dots and spaces")
+            .hint("give the job another name, stair.toml say")
+    })
+}
+
 /// The file of a job by what was typed: `.toml` goes behind a bare name, so that the set of files
 /// beside it can have the name alone.
 ///
@@ -34,6 +57,7 @@ pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
 pub(super) fn job_named(typed: &Path) -> Result<PathBuf, Error> {
     let is_job = typed.extension().is_some_and(|of| of.eq_ignore_ascii_case("toml"));
     if (is_job && !typed.is_dir()) || typed.is_file() {
+        own_name(typed)?;
         return Ok(typed.to_path_buf());
     }
     let named = typed.file_name().map(|name| {
@@ -42,7 +66,7 @@ pub(super) fn job_named(typed: &Path) -> Result<PathBuf, Error> {
         typed.with_file_name(name)
     });
     match (named, typed.extension()) {
-        (Some(named), None) => Ok(named),
+        (Some(named), None) => own_name(&named).map(|_| named),
         (Some(named), Some(_)) => {
             Err(Error::new(ErrorKind::Usage, "the name of a job ends in .toml")
                 .found(shown(typed))

@@ -13,7 +13,7 @@ use super::told::hung;
 use super::{Ending, ending, input, told};
 use crate::bundle::{
     Stage, drawing_expectation, expectations, frame_faults, held_in_set_ups, held_in_stages,
-    judged_report, texts,
+    judged_report, own_words, texts,
 };
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
@@ -25,7 +25,8 @@ use crate::pipeline::set::{Entry, Member, OrderFacts, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
 
-use crate::verify::{Recognised, Verdict};
+use crate::units::counted;
+use crate::verify::{Recognised, Verdict, drawing_words};
 
 /// The largest file that is read.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -83,7 +84,10 @@ pub(super) fn held(
                 }
             };
             let frame = |bytes: &[u8], name: &str| frame_faults(bytes, name, alone()?);
-            let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, alone()?));
+            let letter = |bytes: &[u8], name: &str| match proof::is_drawing(bytes, name) {
+                true => Ok(strange_words(bytes, name, || alone().ok())),
+                false => Ok(to_the_letter(bytes, alone()?)),
+            };
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
             let roughed = workup.planned.as_ref().is_some_and(|planned| planned.rough.is_some());
             let of_set_up = |bytes: &[u8], name: &str| held_in_set_ups(bytes, name, alone()?);
@@ -120,7 +124,10 @@ pub(super) fn held(
             }
             let whole = |findings, judged| judged_report(&set, findings, judged);
             let frame = |bytes: &[u8], name: &str| frame_faults(bytes, name, &set);
-            let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, &set));
+            let letter = |bytes: &[u8], name: &str| match proof::is_drawing(bytes, name) {
+                true => Ok(strange_words(bytes, name, || Some(&set))),
+                false => Ok(to_the_letter(bytes, &set)),
+            };
             judge(files, report, complain, (whole, frame, letter), |bytes, name| {
                 if proof::is_drawing(bytes, name) {
                     return drawing_of_set(bytes, name, &set);
@@ -208,7 +215,7 @@ fn judge(
     (whole, frame, letter): (
         impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
         impl Fn(&[u8], &str) -> Result<Option<Vec<Finding>>, Error>,
-        impl Fn(&[u8]) -> Result<String, Error>,
+        impl Fn(&[u8], &str) -> Result<String, Error>,
     ),
     hold: impl Fn(&[u8], &str) -> Result<(Option<Named>, Verdict), Error>,
 ) -> Result<(String, Ending), Error> {
@@ -223,7 +230,7 @@ fn judge(
                 if !verdict.is_this_part() && frame(&bytes, &name)? == Some(Vec::new()) =>
             {
                 text += &format!("{}: the frame of this set, it cuts nothing\n", visible(&name));
-                text += &letter(&bytes)?;
+                text += &letter(&bytes, &name)?;
                 told.push(judged::frame(&name));
             }
             Ok((named, verdict)) => {
@@ -237,8 +244,8 @@ fn judge(
                     text += &hung("as the frame that goes round before the programs:", "  ");
                     text.extend(faults.iter().map(told::finding));
                 }
-                if verdict.is_this_part() && verdict.what == Recognised::Program {
-                    text += &letter(&bytes)?;
+                if verdict.is_this_part() || verdict.what != Recognised::Program {
+                    text += &letter(&bytes, &name)?;
                 }
                 let which = match named {
                     Some(Named::Skirt(skirt)) => (Some(skirt), None),
@@ -349,6 +356,27 @@ fn to_the_letter(bytes: &[u8], set: &Set) -> String {
         }
     };
     hung(&words, "  ")
+}
+
+/// How many texts and comments of a drawing are none that is written on the drawings of a set's jobs:
+/// they are judged by nobody.
+fn strange_words<'s>(bytes: &[u8], name: &str, set: impl FnOnce() -> Option<&'s Set>) -> String {
+    let words = drawing_words(bytes, name).unwrap_or_default();
+    if words.is_empty() {
+        return String::new();
+    }
+    let own = set().map(own_words).unwrap_or_default();
+    let strange = words.iter().filter(|words| !own.contains(*words)).count();
+    if strange == 0 {
+        return String::new();
+    }
+    let are = if strange == 1 { "is none" } else { "are none" };
+    let told = format!(
+        "{} of it {are} that `make` or `order` writes for this job: what a text says is not judged, read it before \
+         the drawing is used",
+        counted(strange, "text")
+    );
+    hung(&told, "  ")
 }
 
 fn nothing_to_make() -> Error {

@@ -3,6 +3,7 @@
 
 use super::boundary::{Boundary, NoBoundary};
 use super::crossing::crossings;
+use super::depth_words;
 use super::drilled::with_holes;
 use super::dxf::{Drawing, Figure, read_drawing};
 use super::expectation::{Expectation, Piece, Wanted};
@@ -18,6 +19,8 @@ use super::pocket_drawing::{off_as_part, off_as_path};
 use super::pockets;
 use super::returned::returned;
 use super::rings::{Ring, join};
+use super::spaces;
+use super::unit_said::{By, Stated};
 use super::verdict::{Recognised, Verdict};
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, AsWay, DrawnIn, Tangle, UnitBy, UnitHint};
@@ -42,12 +45,14 @@ const ALIKE_SIZE: f64 = 0.999;
 /// Only if the bytes cannot be read as a text drawing at all; everything else is a finding.
 pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation<'_>) -> Result<Verdict, Error> {
     let drawing = read_drawing(bytes, file)?;
-    let unit = unit_of(&drawing, e);
+    let stated = drawing.unit.stated();
+    let unit = unit_of(&stated, e);
     let drawing = drawing.scaled(unit.mm);
     let mut first = None;
     for piece in &e.pieces {
         let mut findings = Findings::new(file);
-        tell_unit(&drawing, unit, &mut findings);
+        tell_unit(&stated, unit, &mut findings);
+        spaces::tell(&drawing, &mut findings);
         layers::tell_hidden(&drawing, &mut findings);
         let verdict = held(&drawing, unit, file, &e.wanted(piece), findings);
         let verdict = with_pockets(&drawing, file, e, piece, verdict);
@@ -63,6 +68,15 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation<'_>) -> Result<V
         findings.at_file(codes::ExpectationUnclear { why: "no piece" });
         Verdict::unproven(Recognised::NominalDrawing, findings.finish(), 0.0)
     }))
+}
+
+/// Every text and comment of a drawing, in the order they stand: nobody's is judged but the depth of
+/// pockets and the unit.
+///
+/// # Errors
+/// If the bytes cannot be read as a text drawing.
+pub fn drawing_words(bytes: &[u8], file: &str) -> Result<Vec<String>, Error> {
+    Ok(read_drawing(bytes, file)?.words.into_iter().map(|words| words.text).collect())
 }
 
 /// The verdict with what layer POCKET gives to say, where the piece has pockets and its outline was
@@ -104,6 +118,7 @@ fn with_pockets(
         Ok(_) => verdict.pockets = piece.pockets.len(),
         Err(TooTangled) => findings.at_file(codes::TooTangled { what: Tangle::Crossings }),
     }
+    depth_words::tell(drawing, &piece.pockets, verdict.what, &mut findings);
     verdict.findings.extend(findings.finish());
     verdict
 }
@@ -198,23 +213,25 @@ fn crossed(line: usize, at: crate::geometry::Point) -> Fault {
     Fault { wrong: Wrong::Crossing, line, at }
 }
 
-fn unit_of(drawing: &Drawing, e: &Expectation<'_>) -> Unit {
-    Unit {
-        mm: drawing
-            .insunits_mm
-            .or(drawing.measurement_mm)
-            .unwrap_or_else(|| e.machine.units.in_mm()),
-    }
+fn unit_of(stated: &Stated, e: &Expectation<'_>) -> Unit {
+    Unit { mm: stated.mm.unwrap_or_else(|| e.machine.units.in_mm()) }
 }
 
-/// Says by what the unit was taken, where the drawing does not say it.
-fn tell_unit(drawing: &Drawing, unit: Unit, findings: &mut Findings<'_>) {
-    if drawing.insunits_mm.is_none() {
-        let unit = if unit.mm > 1.0 { DrawnIn::Inches } else { DrawnIn::Millimetres };
-        let by =
-            if drawing.measurement_mm.is_some() { UnitBy::Measurement } else { UnitBy::Machine };
-        findings.at_file(codes::DrawingUnitsAssumed { unit, by });
+/// Says by what the unit was taken, where the drawing does not say it as usual, and what speaks
+/// against it.
+fn tell_unit(stated: &Stated, unit: Unit, findings: &mut Findings<'_>) {
+    if let Some(doubt) = stated.doubt.clone() {
+        findings.at_file(codes::DrawingUnitsUnclear { doubt });
+        return;
     }
+    let by = match stated.by {
+        By::Insunits => return,
+        By::Comment => UnitBy::Comment,
+        By::Measurement => UnitBy::Measurement,
+        By::Nothing => UnitBy::Machine,
+    };
+    let unit = if unit.mm > 1.0 { DrawnIn::Inches } else { DrawnIn::Millimetres };
+    findings.at_file(codes::DrawingUnitsAssumed { unit, by });
 }
 
 /// The figures on the layer to cut, or, where there is none, on any layer but the ones never cut.
@@ -222,9 +239,9 @@ fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings<'_>) -> Vec<&'d Figu
     let named = layers::is_named(drawing);
     let chosen = |layer: &str| layers::is_to_cut(layer, named);
     for odd in drawing.odd.iter().filter(|odd| chosen(&odd.layer)) {
-        if named || !layers::is_note(&odd.kind) {
+        if named || !layers::is_note(odd) {
             let layer = odd.layer.escape_debug().to_string();
-            findings.at_line(codes::DrawingEntity { entity: odd.kind.clone(), layer }, odd.line);
+            findings.at_line(codes::DrawingEntity { entity: odd.told(), layer }, odd.line);
         }
     }
     drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect()

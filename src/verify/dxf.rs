@@ -5,23 +5,32 @@
 use super::arc::halves;
 use super::block::{check_size, unreadable};
 use super::drilled::DRILL;
-use super::entity::{Entity, Kind, Looked, Pairs, number, parsed, point, whole};
+use super::entity::{Entity, Kind, Looked, Pair, Pairs, Space, number, parsed, point, whole};
 use super::limits::{GAP_MM, MOST_VERTICES};
+use super::spaces::Spaces;
+use super::unit_said::UnitSaid;
 use crate::diagnostics::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
-use crate::units::MM_PER_INCH;
 
 /// What a drawing holds, in its own unit.
 #[derive(Debug, Default)]
 pub(super) struct Drawing {
-    /// Millimetres in `$INSUNITS`, where it names a unit.
-    pub insunits_mm: Option<f64>,
-    /// Millimetres in the unit that `$MEASUREMENT` suggests.
-    pub measurement_mm: Option<f64>,
+    pub unit: UnitSaid,
     pub figures: Vec<Figure>,
     pub odd: Vec<Odd>,
     /// Layers that are off or frozen.
     pub hidden: Vec<String>,
+    /// Where its entities lie, and its blocks.
+    pub spaces: Spaces,
+    /// What it says to people.
+    pub words: Vec<Words>,
+}
+
+/// A text, or a comment that is seen by who opens the file as text.
+#[derive(Debug)]
+pub(super) struct Words {
+    pub line: usize,
+    pub text: String,
 }
 
 /// A connected line of one entity.
@@ -51,6 +60,19 @@ pub(super) struct Odd {
     pub line: usize,
     pub layer: String,
     pub kind: String,
+    /// What is odd about it beside its kind, as it is told; nothing where its kind alone is.
+    pub how: String,
+    /// Where it begins, where it says so.
+    pub at: Option<Point>,
+    /// The block that it draws.
+    pub block: Option<String>,
+}
+
+impl Odd {
+    /// What it is and what is odd about it.
+    pub(super) fn told(&self) -> String {
+        format!("{}{}", self.kind, self.how)
+    }
 }
 
 /// Reads a drawing.
@@ -69,7 +91,7 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
     let mut reader = Reader {
         file,
         drawing: Drawing::default(),
-        section: Section::Other,
+        section: Section::Outside,
         open: None,
         vertices: 0,
     };
@@ -79,13 +101,17 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
             return Err(unreadable(file, pairs.line.max(1), 1, "the drawing breaks off")
                 .allowed("EOF as its last entry"));
         };
+        if pair.code == 999 {
+            reader.comment(&pair);
+            continue;
+        }
         if pair.code != 0 {
             entity.pairs.push(pair);
             continue;
         }
         reader.take(&entity)?;
         if pair.value == b"EOF" {
-            return pairs.nothing_more().map(|()| reader.drawing);
+            return pairs.nothing_more().map(|()| reader.finished());
         }
         entity =
             Entity { kind: pair.value.to_ascii_uppercase(), line: pair.line, pairs: entity.pairs };
@@ -97,8 +123,11 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
 enum Section {
     Header,
     Tables,
+    Blocks,
     Entities,
     Other,
+    /// Between two.
+    Outside,
 }
 
 /// A polyline whose vertices are still to come.
@@ -123,21 +152,41 @@ impl Reader<'_> {
     fn take(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
         match entity.kind.as_slice() {
             b"SECTION" => {
-                self.section = match entity.first(2).map(|pair| pair.value) {
+                let name = entity.first(2).map(|pair| pair.value.to_ascii_uppercase());
+                self.section = match name.as_deref() {
                     Some(b"HEADER") => Section::Header,
                     Some(b"TABLES") => Section::Tables,
+                    Some(b"BLOCKS") => Section::Blocks,
                     Some(b"ENTITIES") => Section::Entities,
                     _ => Section::Other,
                 };
                 if self.section == Section::Header {
-                    self.header(entity);
+                    self.drawing.unit.header(&entity.pairs, self.file)?;
                 }
             }
             b"ENDSEC" => {
                 self.close_polyline();
-                self.section = Section::Other;
+                self.section = Section::Outside;
+            }
+            // What stands before the first group of all.
+            b"" => {}
+            _ if self.section == Section::Outside => {
+                let kind = entity.kind.escape_ascii().to_string();
+                let error =
+                    unreadable(self.file, entity.line, 1, "this stands outside of all sections");
+                return Err(error.found(kind).allowed("SECTION, or EOF at the end"));
             }
             b"LAYER" if self.section == Section::Tables => self.layer(entity)?,
+            b"BLOCK_RECORD" if self.section == Section::Tables => {
+                self.drawing.spaces.record(entity);
+            }
+            _ if self.section == Section::Blocks => {
+                if !matches!(entity.kind.as_slice(), b"BLOCK" | b"ENDBLK") {
+                    self.words(entity);
+                }
+                self.drawing.spaces.in_blocks(entity, self.file)?;
+                self.count(entity.line, 1)?;
+            }
             _ if self.section == Section::Entities => self.entity(entity)?,
             _ => {}
         }
@@ -161,28 +210,30 @@ impl Reader<'_> {
         Ok(())
     }
 
-    fn header(&mut self, entity: &Entity<'_>) {
-        for window in entity.pairs.windows(2) {
-            let [name, value] = window else { continue };
-            if (name.code, value.code) != (9, 70) {
-                continue;
-            }
-            match (name.value, value.value) {
-                (b"$INSUNITS", unit) => {
-                    self.drawing.insunits_mm = match unit {
-                        b"1" => Some(MM_PER_INCH),
-                        b"2" => Some(12.0 * MM_PER_INCH),
-                        b"4" => Some(1.0),
-                        b"5" => Some(10.0),
-                        b"6" => Some(1000.0),
-                        _ => None,
-                    }
-                }
-                (b"$MEASUREMENT", b"0") => self.drawing.measurement_mm = Some(MM_PER_INCH),
-                (b"$MEASUREMENT", b"1") => self.drawing.measurement_mm = Some(1.0),
-                _ => {}
+    /// What is said where other readers hear nothing.
+    fn comment(&mut self, pair: &Pair<'_>) {
+        let text = String::from_utf8_lossy(pair.value).into_owned();
+        self.drawing.unit.comment(&text);
+        self.drawing.words.push(Words { line: pair.line, text });
+    }
+
+    /// The words of an entity that shows any.
+    fn words(&mut self, entity: &Entity<'_>) {
+        let text = entity.words();
+        if !text.is_empty() {
+            self.drawing.words.push(Words { line: entity.line, text });
+        }
+    }
+
+    /// The drawing, all of it read: what is drawn by a block that could be cut is no note.
+    fn finished(mut self) -> Drawing {
+        let harmful = self.drawing.spaces.harmful();
+        for odd in &mut self.drawing.odd {
+            if odd.block.as_ref().is_some_and(|block| harmful.contains(block)) {
+                odd.how.push_str(" whose block holds what may be cut");
             }
         }
+        self.drawing
     }
 
     fn entity(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
@@ -191,7 +242,10 @@ impl Reader<'_> {
             return self.vertex(entity, looked);
         }
         self.close_polyline();
-        if entity.is_on_paper() {
+        if matches!(looked, Looked::Odd(_)) {
+            self.words(entity);
+        }
+        if self.drawing.spaces.entity(entity, self.file)? == Space::Paper {
             return Ok(());
         }
         match looked {
@@ -248,8 +302,10 @@ impl Reader<'_> {
     }
 
     fn odd(&mut self, entity: &Entity<'_>, how: &str) {
-        let kind = format!("{}{how}", entity.kind.escape_ascii());
-        self.drawing.odd.push(Odd { line: entity.line, layer: entity.layer(), kind });
+        let (line, layer, how) = (entity.line, entity.layer(), how.to_string());
+        let kind = entity.kind.escape_ascii().to_string();
+        let (at, block) = (entity.begins(), entity.block());
+        self.drawing.odd.push(Odd { line, layer, kind, how, at, block });
     }
 
     fn figure(&mut self, line: usize, layer: String, segments: Vec<Segment>, kind: FigureKind) {
@@ -286,9 +342,10 @@ impl Reader<'_> {
     }
 
     fn add_polyline(&mut self, polyline: OpenPolyline) {
-        if let Some(oddity) = polyline.oddity {
-            let kind = format!("POLYLINE{oddity}");
-            self.drawing.odd.push(Odd { line: polyline.line, layer: polyline.layer, kind });
+        if let Some(how) = polyline.oddity {
+            let OpenPolyline { line, layer, vertices, .. } = polyline;
+            let (kind, at) = ("POLYLINE".to_string(), vertices.first().map(|vertex| vertex.0));
+            self.drawing.odd.push(Odd { line, layer, kind, how, at, block: None });
             return;
         }
         let vertices = &polyline.vertices;
@@ -336,6 +393,9 @@ impl Drawing {
     /// Everything turned from the drawing's unit to millimetres.
     pub(crate) fn scaled(mut self, unit_mm: f64) -> Self {
         let scaled = |p: Point| p * unit_mm;
+        for at in self.odd.iter_mut().filter_map(|odd| odd.at.as_mut()) {
+            *at = scaled(*at);
+        }
         for segment in self.figures.iter_mut().flat_map(|figure| &mut figure.segments) {
             *segment = match *segment {
                 Segment::Line { from, to } => Segment::Line { from: scaled(from), to: scaled(to) },

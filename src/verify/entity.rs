@@ -63,6 +63,19 @@ const ONCE: [i32; 19] =
 /// Of them, those that a polyline in one entity says for every vertex.
 const EACH_VERTEX: [i32; 4] = [10, 20, 40, 42];
 
+/// Kinds that draw what a block holds.
+const DRAWN_BY_BLOCKS: [&[u8]; 4] =
+    [b"INSERT", b"DIMENSION", b"ARC_DIMENSION", b"LARGE_RADIAL_DIMENSION"];
+
+/// Where an entity lies by its own flag.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Space {
+    Model,
+    Paper,
+    /// By two flags that differ, or one that is none.
+    Unclear,
+}
+
 /// What an entity draws.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Kind {
@@ -144,7 +157,7 @@ impl Entity<'_> {
         if let Some(code) = twice {
             return Ok(Some(format!(" that says group {code} twice")));
         }
-        if self.is_on_paper() {
+        if self.space(file)? != Space::Model {
             return Ok(Some(" on paper".to_string()));
         }
         if kind == Kind::Polyline && self.flags(file)? & !(1 | 128) != 0 {
@@ -167,10 +180,63 @@ impl Entity<'_> {
         )
     }
 
-    /// Whether it is seen on paper only, whichever of several values a reader takes.
-    pub(super) fn is_on_paper(&self) -> bool {
-        let mut spaces = self.pairs.iter().filter(|pair| pair.code == 67).peekable();
-        spaces.peek().is_some() && spaces.all(|pair| pair.value == b"1")
+    /// Where it lies by its own flag.
+    pub(super) fn space(&self, file: &str) -> Result<Space, Error> {
+        let mut space = None;
+        for pair in self.pairs.iter().filter(|pair| pair.code == 67) {
+            let said = match whole(file, pair)? {
+                0 => Space::Model,
+                1 => Space::Paper,
+                _ => Space::Unclear,
+            };
+            space = Some(if space.is_some_and(|before| before != said) {
+                Space::Unclear
+            } else {
+                said
+            });
+        }
+        Ok(space.unwrap_or(Space::Model))
+    }
+
+    /// The handles that say whose it is, `None` for one that is no handle; lists of who reacts to it
+    /// stand between braces.
+    pub(super) fn owners(&self) -> Vec<Option<u64>> {
+        let (mut owners, mut in_braces) = (Vec::new(), false);
+        for pair in &self.pairs {
+            match pair.code {
+                102 => in_braces = pair.value.starts_with(b"{"),
+                330 if !in_braces => owners.push(handle(pair.value)),
+                _ => {}
+            }
+        }
+        owners
+    }
+
+    /// The name of the block that it is drawn by, for those kinds that are.
+    pub(super) fn block(&self) -> Option<String> {
+        let name = self.first(2).filter(|_| DRAWN_BY_BLOCKS.contains(&self.kind.as_slice()));
+        name.map(|pair| String::from_utf8_lossy(pair.value).to_ascii_uppercase())
+    }
+
+    /// Where it begins, where it says so.
+    pub(super) fn begins(&self) -> Option<Point> {
+        let of = |code: i32| std::str::from_utf8(self.first(code)?.value).ok()?.parse::<f64>().ok();
+        let is_coordinate = |number: &f64| number.is_finite() && number.abs() <= LARGEST_NUMBER;
+        let (x, y) = (of(10).filter(is_coordinate)?, of(20).filter(is_coordinate)?);
+        Some(Point::new(x, y))
+    }
+
+    /// The words that it shows, in the order they stand.
+    pub(super) fn words(&self) -> String {
+        let codes: &[i32] = match self.kind.as_slice() {
+            b"MTEXT" => &[3, 1],
+            b"MULTILEADER" => &[304],
+            b"ARC_DIMENSION" | b"ATTDEF" | b"ATTRIB" | b"DIMENSION" | b"RTEXT" | b"TEXT"
+            | b"TOLERANCE" => &[1],
+            _ => &[],
+        };
+        let shown = self.pairs.iter().filter(|pair| codes.contains(&pair.code));
+        shown.map(|pair| String::from_utf8_lossy(pair.value)).collect()
     }
 }
 
@@ -213,6 +279,11 @@ pub(super) fn whole(file: &str, pair: &Pair<'_>) -> Result<i64, Error> {
             .found(found)
             .allowed("a whole number")
     })
+}
+
+/// A handle: hexadecimal, whatever its case and its zeros.
+pub(super) fn handle(value: &[u8]) -> Option<u64> {
+    std::str::from_utf8(value).ok().and_then(|text| u64::from_str_radix(text, 16).ok())
 }
 
 fn excerpt(value: &[u8]) -> String {

@@ -1,7 +1,7 @@
 //! The layers of a drawing beside the one to cut: what touches the part there is refused, the rest
 //! is listed.
 //!
-//! Layers REF and STOCK are never cut: only a closed shape in the part is refused there. Layer MARK may have what the job declares,
+//! Layers REF and STOCK are never cut, and are looked at beside these. Layer MARK may have what the job declares,
 //! layer POCKET the pockets of a part that has some, layer DRILL its holes. Of what cannot be read
 //! as lines, notes are listed and anything else is refused, for where it lies is not known.
 
@@ -9,10 +9,11 @@ use std::collections::BTreeMap;
 
 use super::drawing::{CUT, POCKET};
 use super::drilled::DRILL;
-use super::dxf::{Drawing, Figure};
+use super::dxf::{Drawing, Figure, Odd};
 use super::expectation::{Expectation, Piece};
 use super::farthest::{Farthest, TooTangled};
 use super::findings::Findings;
+use super::for_people;
 use super::limits::{GAP_MM, JOIN_MM, MOST_PAIRS};
 use super::pair::least_distance;
 use super::shape::Shape;
@@ -23,9 +24,9 @@ use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Placement, Point, Segment, Turn, Vector};
 
 /// Layer of the marks.
-const MARK: &str = "MARK";
+pub(super) const MARK: &str = "MARK";
 /// Layers that are never cut.
-const NEVER_CUT: [&str; 2] = ["STOCK", "REF"];
+pub(super) const NEVER_CUT: [&str; 2] = ["STOCK", "REF"];
 /// Entities that nobody cuts.
 const NOTES: [&str; 14] = [
     "ACAD_PROXY_ENTITY",
@@ -80,8 +81,8 @@ pub(super) fn tell_hidden(drawing: &Drawing, findings: &mut Findings<'_>) {
 }
 
 /// Whether an entity that is no line is a note.
-pub(super) fn is_note(kind: &str) -> bool {
-    NOTES.contains(&kind)
+pub(super) fn is_note(odd: &Odd) -> bool {
+    odd.how.is_empty() && NOTES.contains(&odd.kind.as_str())
 }
 
 /// The verdict with what the other layers give to say.
@@ -160,21 +161,13 @@ impl<'a> Beside<'a> {
                 None => *listed.entry(&figure.layer).or_default().entry("lines").or_default() += 1,
             }
         }
-        for figure in self.drawing.figures.iter().filter(|figure| self.is_opening(figure)) {
-            // A mark that a shop leaves out may stand there.
-            if is_on(&mut marks, figure)? {
-                continue;
-            }
-            let (layer, x, y) = on_layer(figure, figure.segments[0].from());
-            findings.at_line(codes::DrawingOtherLayer { layer, x, y }, figure.line);
-        }
+        for_people::tell(self.drawing, &self.part, &mut marks, findings)?;
         for odd in self.drawing.odd.iter().filter(|odd| self.is_beside(&odd.layer)) {
-            if is_note(&odd.kind) {
+            if is_note(odd) {
                 *listed.entry(&odd.layer).or_default().entry(&odd.kind).or_default() += 1;
             } else {
                 let layer = odd.layer.escape_debug().to_string();
-                findings
-                    .at_line(codes::DrawingEntity { entity: odd.kind.clone(), layer }, odd.line);
+                findings.at_line(codes::DrawingEntity { entity: odd.told(), layer }, odd.line);
             }
         }
         for (layer, kinds) in listed {
@@ -207,17 +200,6 @@ impl<'a> Beside<'a> {
 
     fn is_beside(&self, layer: &str) -> bool {
         !is_to_cut(layer, self.named) && !NEVER_CUT.iter().any(|name| is(layer, name))
-    }
-
-    /// Whether a figure on a layer that is never cut is a closed one inside the part all the same. What
-    /// is drawn there for people is open, or goes round the part.
-    fn is_opening(&self, figure: &Figure) -> bool {
-        let ends = figure.segments.first().zip(figure.segments.last());
-        let Some((first, last)) = ends else { return false };
-        let is_never_cut = NEVER_CUT.iter().any(|name| is(&figure.layer, name));
-        let is_closed = (last.to() - first.from()).norm() <= JOIN_MM;
-        let is_within = |segment: &Segment| self.part.holds(segment.point_at(0.5));
-        is_never_cut && is_closed && figure.segments.iter().all(is_within)
     }
 
     /// Where a figure touches the part or lies in it.

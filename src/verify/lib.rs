@@ -13,7 +13,7 @@
 //! ```text
 //! program: block -> motion -> sections (set-ups) -> stroke -> (router | laser, travel, clamps, passes)
 //!          -> marks, pockets -> proof -> layout -> tabs, balance, pins, waste, hangs -> Verdict
-//! drawing: entity -> dxf -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
+//! drawing: entity -> dxf (unit, spaces, words) -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
 //! ```
 
 use seatcut_model::{diagnostics, geometry, job, profile, stair, units};
@@ -24,8 +24,10 @@ mod block;
 mod boundary;
 mod boxes;
 mod clamps;
+mod closing;
 mod comment;
 mod crossing;
+mod depth_words;
 mod deviation;
 mod drawing;
 mod drilled;
@@ -37,6 +39,7 @@ mod faults;
 mod findings;
 mod finishing;
 mod fit;
+mod for_people;
 mod form;
 mod frame;
 mod hangs;
@@ -66,6 +69,7 @@ mod runs;
 mod said;
 mod sections;
 mod shape;
+mod spaces;
 mod stroke;
 mod switched;
 mod tab_wood;
@@ -73,6 +77,7 @@ mod tabs;
 mod together;
 mod travel;
 mod travels;
+mod unit_said;
 mod verdict;
 mod waste;
 
@@ -84,6 +89,8 @@ mod drawing_tests;
 mod drilled_tests;
 #[cfg(test)]
 mod finishing_tests;
+#[cfg(test)]
+mod for_people_tests;
 #[cfg(test)]
 mod frame_tests;
 #[cfg(test)]
@@ -103,6 +110,8 @@ mod sheet_tests;
 #[cfg(test)]
 mod sliver_tests;
 #[cfg(test)]
+mod spaces_tests;
+#[cfg(test)]
 mod stroke_tests;
 #[cfg(test)]
 mod tabs_tests;
@@ -115,7 +124,7 @@ mod travel_tests;
 #[cfg(test)]
 mod waste_tests;
 
-pub use drawing::verify_drawing;
+pub use drawing::{drawing_words, verify_drawing};
 pub use expectation::{
     Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs,
     Task, Waste,

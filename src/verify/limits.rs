@@ -45,6 +45,9 @@ pub(crate) const ARC_RADIUS_INCH_MM: f64 = 0.0002 * MM_PER_INCH;
 pub(crate) const ARC_RADIUS_MM: f64 = 0.002;
 /// Loose ends of a drawing this close are one point.
 pub(crate) const JOIN_MM: f64 = 0.001 * MM_PER_INCH;
+/// Lines for people whose ends are this close are taken to be joined, as careless readers of drawings
+/// join them: common practice, no source.
+pub(crate) const CHAINED_MM: f64 = 0.01 * MM_PER_INCH;
 /// A ring that is open by no more than this is judged as if it were closed: a slip of the pen, told
 /// all the same.
 pub(crate) const SLIP_MM: f64 = 2.0;

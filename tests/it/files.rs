@@ -718,6 +718,62 @@ fn a_profile_by_path_is_taken_from_the_folder_of_the_file_that_names_it() {
 }
 
 #[test]
+fn no_folder_is_named_after_nothing_but_dots() {
+    let bench = Bench::new();
+    fs::create_dir(bench.path("jobs")).unwrap();
+    let job = Stair::default().toml();
+    for name in ["...toml", "..toml", " .toml", ". . .toml"] {
+        let path = format!("jobs/{name}");
+        bench.write(&path, &job);
+        let before = tree(bench.dir.path());
+        for run in [
+            bench.run("batch", "jobs", "home/out", &["--force"]),
+            bench.run("batch", &path, "home/out", &[]),
+            seatcut(&["draft", &bench.text(&path), "--no-open"]),
+        ] {
+            assert_eq!(code(&run), 2, "{name}: {}", err(&run));
+            assert!(err(&run).contains("no folder can be named"), "{name}: {}", err(&run));
+        }
+        assert!(tree(bench.dir.path()) == before, "{name}: something was written");
+        fs::remove_file(bench.path(&path)).unwrap();
+        for verb in ["new", "ask"] {
+            let run = seatcut(&[verb, &bench.text(&path)]);
+            assert_eq!(code(&run), 2, "{name}: {}", err(&run));
+            assert!(!bench.path(&path).exists(), "{name}");
+        }
+    }
+    // Dots before a name are its own.
+    bench.write("jobs/..porch.toml", &job);
+    assert_eq!(code(&bench.run("batch", "jobs", "out", &[])), 0);
+    assert!(bench.path("out/..porch/report.json").exists());
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_stays_one_and_what_it_leads_to_is_replaced() {
+    use std::os::unix::fs::symlink;
+    let bench = Bench::new();
+    fs::create_dir(bench.path("papers")).unwrap();
+    assert_eq!(code(&bench.run("pages", "a.toml", "papers/real.pdf", &[])), 0);
+    symlink("papers/real.pdf", bench.path("one.pdf")).unwrap();
+    symlink("one.pdf", bench.path("two.pdf")).unwrap();
+    let before = fs::read(bench.path("papers/real.pdf")).unwrap();
+    assert_eq!(code(&bench.run("pages", "a.toml", "two.pdf", &[])), 7);
+    let run = bench.run("pages", "a.toml", "two.pdf", &["--force", "--paper", "a4"]);
+    assert_eq!(code(&run), 0, "{}", err(&run));
+    for link in ["one.pdf", "two.pdf"] {
+        assert!(bench.path(link).symlink_metadata().unwrap().is_symlink(), "{link}");
+    }
+    let after = fs::read(bench.path("papers/real.pdf")).unwrap();
+    assert!(after != before && after.starts_with(b"%PDF-"));
+    assert_eq!(fs::read_dir(bench.path("papers")).unwrap().count(), 1, "nothing else was left");
+    // A link to what is somebody else's replaces nothing.
+    bench.write("papers/real.pdf", "mine");
+    assert_eq!(code(&bench.run("pages", "a.toml", "two.pdf", &["--force"])), 7);
+    assert_eq!(fs::read(bench.path("papers/real.pdf")).unwrap(), b"mine");
+}
+
+#[test]
 fn a_batch_passes_over_profiles_beside_the_jobs_and_counts_what_its_table_says() {
     let bench = Bench::new();
     fs::create_dir(bench.path("jobs")).unwrap();

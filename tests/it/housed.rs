@@ -426,8 +426,22 @@ fn the_pockets_of_both_drawings_are_proven_and_a_moved_or_missing_one_is_caught(
             compensated(&stamp, &planned.path, &planned.program, units),
         ];
         for mut drawing in drawings {
-            let right = held(&drawing.write(version));
+            let written = drawing.write(version);
+            let right = held(&written);
             assert!(right.is_this_part() && right.pockets == 1, "{corners}: {:?}", right.findings);
+            // What the lines do not say: how deep.
+            for (from, to) in [
+                ("12.7000 mm deep", "31.7000 mm deep"),
+                ("this face", "the other face"),
+                ("POCKET: ", "CUT: "),
+            ] {
+                assert!(written.contains(from));
+                let other = held(&written.replace(from, to));
+                let told = other.findings.iter().any(|f| f.is::<codes::PocketDepthWords>());
+                assert!(told && !other.is_this_part(), "{from}: {:?}", other.findings);
+            }
+            let bare = held(&drawing.clone().without_reference().write(version));
+            assert!(bare.is_this_part(), "{corners}: {:?}", bare.findings);
             let at = drawing.entities.iter().position(|e| e.layer() == Layer::Pocket).unwrap();
             let Entity::Closed(layer, segments) = drawing.entities[at].clone() else {
                 panic!("a pocket is closed")

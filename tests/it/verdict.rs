@@ -224,6 +224,40 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
 }
 
 #[test]
+fn texts_of_a_drawing_that_the_job_does_not_have_are_counted_and_its_own_are_not() {
+    let made = pattern();
+    let dxf = |text: &str| {
+        fs::write(made.path("p.dxf"), text).unwrap();
+        made.run(&["verify", &made.path("job.toml"), &made.path("p.dxf")])
+    };
+    let none = "is not judged, read it before";
+    for version in ["r2000", "r12"] {
+        for (command, more) in [("make", ""), ("order", "--reference"), ("order", "--json")] {
+            let out = made.path(&format!("{command}{more}{version}"));
+            let more = (!more.is_empty()).then_some(more);
+            let job = made.path("job.toml");
+            let words = [command, &job, "-o", &out, "--dxf", version].into_iter().chain(more);
+            assert_eq!(made.run(&words.collect::<Vec<_>>()).0, 0, "{command}");
+            for name in ["nominal.dxf", "compensated.dxf", "skirt.dxf"] {
+                let Ok(good) = fs::read_to_string(format!("{out}/{name}")) else { continue };
+                let (code, said) = dxf(&good);
+                assert!(code == 0 && !said.contains(none), "{out} {name}: {said}");
+                let (_, said) = dxf(&format!("999\ncut on the dashed line\n{good}"));
+                assert!(said.contains("1 text of it is none") && said.contains(none), "{said}");
+                // The unit of the oldest version stands in a comment alone.
+                let as_mm = good.replacen("Coordinates in inches", "Coordinates in millimetres", 1);
+                let is_said = as_mm != good;
+                assert_eq!(is_said, version == "r12", "{out} {name}");
+                assert!(!is_said || dxf(&as_mm).0 == 6, "{out} {name}");
+            }
+        }
+    }
+    let good = fs::read_to_string(made.path("out/nominal.dxf")).unwrap();
+    let (code, said) = dxf(&good.replace("in long", "mm long").replace("NOMINAL", "DRAFT"));
+    assert!(code == 0 && said.contains("2 texts of it are none"), "{said}");
+}
+
+#[test]
 fn an_outline_that_a_shop_does_not_see_or_sees_otherwise_is_refused() {
     let made = pattern();
     let rectangle = |more: &str| {

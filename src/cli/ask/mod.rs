@@ -14,7 +14,7 @@ use self::answer::{Typed, chosen, count, length, sentence};
 use self::lines::{Lines, say};
 use self::steps::STEPS;
 use super::Ending;
-use super::catalogue::{job_named, write_new};
+use super::catalogue::{folder_beside, job_named, write_new};
 use super::console::{Console, shown};
 use super::place::field_of;
 use super::told::{finding, hung};
@@ -50,7 +50,7 @@ pub(super) fn ask(file: &Path, console: &Console) -> Result<Ending, Error> {
         return Ok(Ending::Done);
     }
     write_new(file, &asking.text)?;
-    let (name, folder) = (shown(file), shown(&file.with_extension("")));
+    let (name, folder) = (shown(file), shown(&folder_beside(file)?));
     let next = format!("seatcut solve {name}\n  seatcut make {name} -o {folder}");
     console.print(&format!("{name}: your job, as you answered. Next:\n  {next}\n"))?;
     Ok(Ending::Done)

@@ -14,6 +14,7 @@ use super::typed::with_field;
 use super::view::{State, state};
 use crate::bundle::names;
 use crate::cli::args::ReportArguments;
+use crate::cli::catalogue::folder_beside;
 use crate::cli::{input, verify};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{PARTS, Part, QUESTIONS, Question, Step, Wanted, begun};
@@ -232,7 +233,8 @@ impl Open {
     /// The set of the job, as the command makes it: saved first, so that the file is what was made.
     fn make(&mut self, replace: bool) -> Result<String, Error> {
         self.document.save()?;
-        let (job, folder) = (self.document.path(), self.document.path().with_extension(""));
+        let job = self.document.path();
+        let folder = folder_beside(&job)?;
         let made = super::made(&job, &folder, replace)?;
         self.made = made.place.as_ref().map(|folder| (folder.clone(), listed(&made.json)));
         Ok([made.words, made.complaint.unwrap_or_default()].concat())
@@ -242,7 +244,7 @@ impl Open {
     fn order(&mut self, replace: bool) -> Result<String, Error> {
         self.document.save()?;
         let job = self.document.path();
-        let mut folder = job.with_extension("").into_os_string();
+        let mut folder = folder_beside(&job)?.into_os_string();
         folder.push("-order");
         let ordered = super::ordered(&job, Path::new(&folder), replace)?;
         Ok([ordered.words, ordered.complaint.unwrap_or_default()].concat())

@@ -10,7 +10,18 @@ words! {
     /// A unit that a drawing is taken in.
     DrawnIn { Inches "inches", Millimetres "millimetres" }
     /// What the unit is taken from.
-    UnitBy { Measurement "$MEASUREMENT", Machine "the machine profile" }
+    UnitBy { Comment "a comment of its own", Measurement "$MEASUREMENT", Machine "the machine profile" }
+    /// How what an entity says of the space that it lies in does not agree.
+    SpaceDoubt {
+        TwoOwners "says that two own it",
+        InModelBlock "stands in the block of model space instead of among the entities",
+        InPaperBlock "stands in the block of paper space instead of among the entities",
+        InOtherBlock "stands in a block and says that it belongs to model space",
+        OwnedByPaper "is flagged for model space and belongs to paper space",
+        OwnedByBlock "stands among the entities and belongs to a block",
+        OwnedByModel "is flagged for paper space and belongs to model space or a block",
+        OwnedByNobody "is flagged for paper space and belongs to nothing in this file",
+    }
     /// On which side of the part's edges those of a drawing run.
     KerfSide { Outside "outside", Inside "inside" }
     /// Whether an offset is this machine's own.
@@ -91,6 +102,103 @@ impl From<HoleOff> for Value {
     }
 }
 
+/// Why what a drawing says of its unit is not taken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum UnitDoubt {
+    /// `$INSUNITS` stands more than once.
+    Twice,
+    /// `$MEASUREMENT` stands more than once and differs.
+    TwoMeasurements,
+    /// The drawing's comments name two units.
+    TwoComments,
+    /// A number of `$INSUNITS` that is none of the format's.
+    NoUnit(i64),
+    /// A unit of the format's in which no stair is drawn.
+    NoStair(&'static str),
+    /// A comment names a unit that is not known.
+    Comment(String),
+    /// `$INSUNITS` and the comment name different units.
+    Apart(&'static str, &'static str),
+}
+
+impl fmt::Display for UnitDoubt {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Twice => f.write_str(
+                "it says $INSUNITS more than once, and readers differ in which they take",
+            ),
+            Self::TwoMeasurements => {
+                f.write_str("it says $MEASUREMENT more than once, and not the same")
+            }
+            Self::TwoComments => f.write_str("its comments say two units"),
+            Self::NoUnit(number) => {
+                write!(
+                    f,
+                    "$INSUNITS is {number}, which is no unit of the format: 1 is inches, 4 millimetres"
+                )
+            }
+            Self::NoStair(name) => {
+                write!(f, "it says that it is in {name}, and no stair is drawn in {name}")
+            }
+            Self::Comment(name) => {
+                write!(f, "its comment says `{name}`, where inches or millimetres is expected")
+            }
+            Self::Apart(insunits, comment) => {
+                write!(f, "$INSUNITS says {insunits} and its comment {comment}")
+            }
+        }
+    }
+}
+
+impl From<UnitDoubt> for Value {
+    fn from(doubt: UnitDoubt) -> Self {
+        doubt.to_string().into()
+    }
+}
+
+/// Where a thing begins, where it says so.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Begins(pub Option<(Millimetres, Millimetres)>);
+
+impl fmt::Display for Begins {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            Some((x, y)) => write!(f, " at x {x} y {y}"),
+            None => Ok(()),
+        }
+    }
+}
+
+impl From<Begins> for Value {
+    fn from(at: Begins) -> Self {
+        at.to_string().into()
+    }
+}
+
+/// How what a drawing says of the depth of its pockets is not the job's.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum DepthWords {
+    /// No text and no comment says it.
+    Missing,
+    /// These words say another.
+    Other(String),
+}
+
+impl fmt::Display for DepthWords {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Missing => f.write_str("no text of the drawing says how deep its pockets are"),
+            Self::Other(words) => write!(f, "a text says `{words}`"),
+        }
+    }
+}
+
+impl From<DepthWords> for Value {
+    fn from(how: DepthWords) -> Self {
+        how.to_string().into()
+    }
+}
+
 /// Kinds of things on a layer and how many there are of each.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Kinds(pub Vec<(String, usize)>);
@@ -119,6 +227,19 @@ findings! {
         "the drawing does not say its unit with $INSUNITS; it is taken to be in {unit}, by {by}",
         "The drawing does not say its unit with $INSUNITS.",
         "Set $INSUNITS to 1 for inches or 4 for millimetres.";
+    DrawingUnitsUnclear { doubt: UnitDoubt } "drawing-units-unclear" Refusal Never PRACTICE,
+        "the unit of the drawing is not clear: {doubt}",
+        "The drawing says a unit in which no stair is drawn, or says two.",
+        "Set $INSUNITS once: to 1 for inches or 4 for millimetres.";
+    DrawingSpace { entity: String, layer: String, doubt: SpaceDoubt } "drawing-space" Refusal Never PRACTICE,
+        "{entity} on layer {layer} {doubt}: one shop sees it where another does not",
+        "What an entity says of where it lies, in model space, on paper or in a block, does not agree: one shop cuts what another does not see.",
+        "Save the drawing again with all of the part in model space and nothing else in the file.";
+    DrawingBlocksNotJudged { measured: Count, blocks: String, kinds: Kinds }
+        "drawing-blocks-not-judged" Warning Never PRACTICE,
+        "blocks that nothing in the drawing uses were not judged ({measured} in all): {blocks}, holding {kinds}",
+        "The file holds blocks that its drawing does not use; what is in them was not judged.",
+        "Purge the drawing of blocks that are not used, or tell the shop to cut what is drawn only.";
     DrawingOpen { measured: Millimetres, x: Figure, y: Figure, near: String } "drawing-open" Refusal Never PRACTICE,
         "the shape has a gap of {measured} at x {x} y {y}, near {near}: it has to close",
         "A line of the shape does not close.",
@@ -172,6 +293,15 @@ findings! {
         "a line on layer {layer} touches the part or lies in it at x {x} y {y}: a shop that cuts it spoils the part",
         "A line on a layer that is not the part's touches the part or lies inside it: a shop that cuts it spoils the part.",
         "Remove it, or put what is no cut on the layers MARK, REF or STOCK.";
+    // `begins`: with the word before it, or nothing.
+    DrawingForPeople { entity: String, layer: String, begins: Begins } "drawing-for-people" Refusal Never PRACTICE,
+        "{entity} on layer {layer}{begins} is neither a text, a point nor a plain line: some shops draw out of it what they cut",
+        "On the layers REF and STOCK, which are for people, something else stands than texts, points and plain lines.",
+        "Remove it, draw it again in plain lines, or put notes with dimensions on a layer of another name.";
+    DrawingClosed { layer: String, x: Millimetres, y: Millimetres } "drawing-closed" Refusal Never GEOMETRY,
+        "lines on layer {layer} close round a place in the part, at x {x} y {y}: a shop that cuts them spoils the part",
+        "On the layers REF and STOCK, which are for people, lines that join to a closed shape reach into the part.",
+        "Remove it, or open it: what is drawn in the part for people is open lines.";
     DrawingLayerNotJudged { layer: String, measured: Count, kinds: Kinds }
         "drawing-layer-not-judged" Warning Never PRACTICE,
         "layer {layer} holds what was not judged, beside the part ({measured} in all): {kinds}",
@@ -189,6 +319,10 @@ findings! {
         "no line to cut is in the drawing, and a part is one closed shape on layer CUT",
         "No line to cut is in the drawing.",
         "Draw the shape on the layer CUT.";
+    PocketDepthWords { how: DepthWords, words: String } "pocket-depth-words" Refusal Never PRACTICE,
+        "{how}: the job's pockets ask for `{words}`",
+        "What the drawing says of the depth of its pockets is missing, or is not the job's; the lines alone do not say it.",
+        "Make the drawing again from the job, or write these words on layer REF and remove what says another depth.";
     HoleDrawnOff { how: HoleOff } "hole-drawn-off" Refusal Never GEOMETRY,
         "{how}",
         "A hole of the part is missing on layer DRILL of the drawing, or one stands there that the part does not have.",

@@ -1,0 +1,274 @@
+//! In which space of a drawing its entities lie, and what its blocks hold.
+//!
+//! A reader takes an entity for model space by its flag, by its owner, or by the block that it stands
+//! in: where these differ, one shop cuts what another does not see. What blocks hold is drawn by whoever
+//! uses them.
+
+use std::collections::{BTreeMap, HashMap, HashSet};
+
+use super::drawing::{CUT, POCKET};
+use super::drilled::DRILL;
+use super::dxf::Drawing;
+use super::entity::{Entity, Space, handle};
+use super::findings::Findings;
+use super::layers::MARK;
+use crate::diagnostics::Count;
+use crate::diagnostics::Error;
+use crate::diagnostics::codes::{self, Kinds, SpaceDoubt};
+
+/// How deep blocks in blocks are looked into.
+const DEEPEST: usize = 8;
+/// Of these no block says whose they are: they belong to the entity before them.
+const PARTS_OF_OTHERS: [&[u8]; 3] = [b"VERTEX", b"SEQEND", b"ATTRIB"];
+/// What a dimension is drawn with: nothing of it can be cut out.
+const OF_DIMENSIONS: [&str; 6] = ["ARC", "LINE", "MTEXT", "POINT", "SOLID", "TEXT"];
+/// What is in a block and is nothing to cut.
+const WORDS: [&str; 4] = ["ATTDEF", "MTEXT", "POINT", "TEXT"];
+/// The most names of blocks that are told.
+const MOST_NAMED: usize = 6;
+
+/// What a block is for, by its name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Room {
+    Model,
+    /// The paper that is shown; its entities stand in the section of entities.
+    Paper,
+    /// Another sheet of paper; its entities stand in the block.
+    OtherPaper,
+    Block,
+}
+
+fn room(name: &str) -> Room {
+    let is = |of: &str| name.eq_ignore_ascii_case(of);
+    let begins = |of: &str| name.get(..of.len()).is_some_and(|head| head.eq_ignore_ascii_case(of));
+    if is("*Model_Space") || is("$Model_Space") {
+        Room::Model
+    } else if is("*Paper_Space") || is("$Paper_Space") {
+        Room::Paper
+    } else if begins("*Paper_Space") {
+        Room::OtherPaper
+    } else {
+        Room::Block
+    }
+}
+
+/// What an entity says of where it lies.
+#[derive(Debug)]
+struct Claim {
+    line: usize,
+    entity: String,
+    layer: String,
+    space: Space,
+    owners: Vec<Option<u64>>,
+    /// The block that it stands in.
+    block: Option<usize>,
+}
+
+#[derive(Debug)]
+struct Block {
+    name: String,
+    owners: Vec<Option<u64>>,
+    things: Vec<Thing>,
+}
+
+#[derive(Debug)]
+struct Thing {
+    kind: String,
+    layer: String,
+    /// The block that it draws, for those kinds that do.
+    draws: Option<String>,
+}
+
+/// The spaces and the blocks of a drawing as they are read.
+#[derive(Debug, Default)]
+pub(super) struct Spaces {
+    /// What each handle of a block's record is for: of two records with one handle both.
+    records: HashMap<u64, Vec<Room>>,
+    claims: Vec<Claim>,
+    blocks: Vec<Block>,
+    /// The block that is being read.
+    open: Option<usize>,
+    /// Names of blocks that something draws.
+    drawn: HashSet<String>,
+}
+
+impl Spaces {
+    /// A record of the table of blocks.
+    pub(super) fn record(&mut self, record: &Entity<'_>) {
+        let handle = record.first(5).and_then(|pair| handle(pair.value));
+        if let (Some(handle), Some(name)) = (handle, record.first(2)) {
+            let room = room(&String::from_utf8_lossy(name.value));
+            self.records.entry(handle).or_default().push(room);
+        }
+    }
+
+    /// An entity of the section of entities.
+    ///
+    /// # Errors
+    /// If its flag is no number.
+    pub(super) fn entity(&mut self, entity: &Entity<'_>, file: &str) -> Result<Space, Error> {
+        self.claim(entity, None, file)?;
+        entity.space(file)
+    }
+
+    /// What stands in the section of blocks.
+    ///
+    /// # Errors
+    /// If an entity's flag is no number.
+    pub(super) fn in_blocks(&mut self, entity: &Entity<'_>, file: &str) -> Result<(), Error> {
+        match (entity.kind.as_slice(), self.open) {
+            (b"BLOCK", _) => {
+                let name = entity.first(2).map(|pair| String::from_utf8_lossy(pair.value));
+                let name = name.unwrap_or_default().into_owned();
+                self.open = Some(self.blocks.len());
+                self.blocks.push(Block { name, owners: entity.owners(), things: Vec::new() });
+            }
+            (b"ENDBLK", _) => self.open = None,
+            (kind, Some(open)) if !PARTS_OF_OTHERS.contains(&kind) => {
+                self.claim(entity, Some(open), file)?;
+                let kind = entity.kind.escape_ascii().to_string();
+                let thing = Thing { kind, layer: entity.layer(), draws: entity.block() };
+                self.blocks[open].things.push(thing);
+            }
+            _ => {}
+        }
+        Ok(())
+    }
+
+    fn claim(
+        &mut self,
+        entity: &Entity<'_>,
+        block: Option<usize>,
+        file: &str,
+    ) -> Result<(), Error> {
+        self.drawn.extend(entity.block());
+        if PARTS_OF_OTHERS.contains(&entity.kind.as_slice()) {
+            return Ok(());
+        }
+        self.claims.push(Claim {
+            line: entity.line,
+            entity: entity.kind.escape_ascii().to_string(),
+            layer: entity.layer(),
+            space: entity.space(file)?,
+            owners: entity.owners(),
+            block,
+        });
+        Ok(())
+    }
+
+    /// What a handle's record is for.
+    fn rooms(&self, owners: &[Option<u64>]) -> Vec<Room> {
+        let known = owners.iter().flatten().filter_map(|owner| self.records.get(owner));
+        known.flatten().copied().collect()
+    }
+
+    fn doubt(&self, claim: &Claim) -> Option<SpaceDoubt> {
+        let rooms = self.rooms(&claim.owners);
+        if claim.owners.iter().any(|owner| *owner != claim.owners[0]) {
+            return Some(SpaceDoubt::TwoOwners);
+        }
+        if let Some(block) = claim.block.map(|block| &self.blocks[block]) {
+            let of_block = self.rooms(&block.owners);
+            let is_in = |of: Room| room(&block.name) == of || of_block.contains(&of);
+            return if is_in(Room::Model) {
+                Some(SpaceDoubt::InModelBlock)
+            } else if is_in(Room::Paper) {
+                Some(SpaceDoubt::InPaperBlock)
+            } else {
+                rooms.contains(&Room::Model).then_some(SpaceDoubt::InOtherBlock)
+            };
+        }
+        let is_of_paper = |room: &Room| matches!(room, Room::Paper | Room::OtherPaper);
+        match claim.space {
+            Space::Model if rooms.iter().any(is_of_paper) => Some(SpaceDoubt::OwnedByPaper),
+            Space::Model if rooms.contains(&Room::Block) => Some(SpaceDoubt::OwnedByBlock),
+            Space::Paper if !rooms.iter().all(is_of_paper) => Some(SpaceDoubt::OwnedByModel),
+            Space::Paper
+                if rooms.is_empty() && !claim.owners.is_empty() && !self.records.is_empty() =>
+            {
+                Some(SpaceDoubt::OwnedByNobody)
+            }
+            Space::Model | Space::Paper | Space::Unclear => None,
+        }
+    }
+
+    /// The names of blocks that hold more than a dimension is drawn with, or hold it on a layer that
+    /// is cut.
+    pub(super) fn harmful(&self) -> HashSet<String> {
+        let is_cut = |layer: &str| {
+            [CUT, POCKET, DRILL, MARK].iter().any(|name| layer.eq_ignore_ascii_case(name))
+        };
+        let is_plain = |thing: &Thing| {
+            (thing.draws.is_some() || OF_DIMENSIONS.contains(&thing.kind.as_str()))
+                && !is_cut(&thing.layer)
+        };
+        let name = |block: &Block| block.name.to_ascii_uppercase();
+        let plain = |block: &&Block| block.things.iter().all(is_plain);
+        let (mut left, harmful): (Vec<&Block>, Vec<&Block>) = self.blocks.iter().partition(plain);
+        let mut harmful: HashSet<String> = harmful.into_iter().map(name).collect();
+        for _ in 0..DEEPEST {
+            let draws = |block: &&Block| {
+                block
+                    .things
+                    .iter()
+                    .any(|of| of.draws.as_ref().is_some_and(|of| harmful.contains(of)))
+            };
+            let (more, rest): (Vec<&Block>, Vec<&Block>) = left.into_iter().partition(draws);
+            left = rest;
+            if more.is_empty() {
+                return harmful;
+            }
+            harmful.extend(more.into_iter().map(name));
+        }
+        let unknown =
+            left.into_iter().filter(|block| block.things.iter().any(|of| of.draws.is_some()));
+        harmful.extend(unknown.map(name));
+        harmful
+    }
+
+    /// The blocks that nothing draws and that hold more than words: their names, and what is in them.
+    fn unused(&self) -> (Vec<&str>, BTreeMap<&str, usize>) {
+        let (mut names, mut kinds) = (Vec::new(), BTreeMap::new());
+        let is_unused = |block: &&Block| {
+            room(&block.name) == Room::Block
+                && !self.drawn.contains(&block.name.to_ascii_uppercase())
+        };
+        for block in self.blocks.iter().filter(is_unused) {
+            let things = block.things.iter().map(|thing| thing.kind.as_str());
+            let before = names.len();
+            for kind in things.filter(|kind| !WORDS.contains(kind)) {
+                *kinds.entry(kind).or_default() += 1;
+                names.truncate(before);
+                names.push(block.name.as_str());
+            }
+        }
+        (names, kinds)
+    }
+}
+
+/// Tells what lies in two spaces at once, and which blocks were not judged.
+pub(super) fn tell(drawing: &Drawing, findings: &mut Findings<'_>) {
+    let spaces = &drawing.spaces;
+    for claim in &spaces.claims {
+        if let Some(doubt) = spaces.doubt(claim) {
+            let (entity, layer) = (claim.entity.clone(), claim.layer.escape_debug().to_string());
+            findings.at_line(codes::DrawingSpace { entity, layer, doubt }, claim.line);
+        }
+    }
+    let (names, kinds) = spaces.unused();
+    if names.is_empty() {
+        return;
+    }
+    let more = names.len().saturating_sub(MOST_NAMED);
+    let told = names.iter().take(MOST_NAMED).map(|name| name.escape_debug().to_string());
+    let mut blocks = told.collect::<Vec<_>>().join(", ");
+    if more > 0 {
+        blocks += &format!(" and {more} more");
+    }
+    let kinds = Kinds(kinds.into_iter().map(|(kind, count)| (kind.to_string(), count)).collect());
+    findings.at_file(codes::DrawingBlocksNotJudged {
+        measured: Count::from(names.len()),
+        blocks,
+        kinds,
+    });
+}

@@ -1,0 +1,276 @@
+//! What a drawing says of its unit and of the space that its entities lie in, its blocks, and the words
+//! that are judged.
+
+use super::dxf::read_drawing;
+use super::expectation::{Expectation, Pocket};
+use super::testing::{drawing, edges, expectation, job, path};
+use super::{drawing_words, verify_drawing};
+use crate::diagnostics::Finding;
+use crate::geometry::{Contour, Point};
+use crate::job::Corners;
+use crate::stair::outline::PocketRole;
+
+/// What is told of a drawing of the part with these entities, and sections before it.
+fn told(e: &Expectation<'_>, before: &str, more: &str) -> Vec<Finding> {
+    let text = drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 4)
+        .replacen("0\nENDSEC\n0\nEOF", &format!("{more}0\nENDSEC\n0\nEOF"), 1)
+        .replacen("0\nSECTION\n2\nENTITIES", &format!("{before}0\nSECTION\n2\nENTITIES"), 1);
+    verify_drawing(text.as_bytes(), "d.dxf", e).unwrap().findings
+}
+
+fn codes(found: &[Finding]) -> Vec<&'static str> {
+    found.iter().map(|finding| finding.code.name()).collect()
+}
+
+/// Block records: 1F of model space, 1B of paper space, 2C of another sheet, 30 of a block.
+fn records() -> String {
+    let record =
+        |(handle, name): (&str, &str)| format!("0\nBLOCK_RECORD\n5\n{handle}\n2\n{name}\n");
+    let all =
+        [("1F", "*Model_Space"), ("1B", "*PAPER_SPACE"), ("2C", "*Paper_Space0"), ("30", "B")];
+    let all: String = all.into_iter().map(record).collect();
+    format!("0\nSECTION\n2\nTABLES\n0\nTABLE\n2\nBLOCK_RECORD\n{all}0\nENDTAB\n0\nENDSEC\n")
+}
+
+fn block(name: &str, more: &str, body: &str) -> String {
+    format!("0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\n{name}\n{more}{body}0\nENDBLK\n0\nENDSEC\n")
+}
+
+fn circle(layer: &str, more: &str) -> String {
+    format!("0\nCIRCLE\n8\n{layer}\n{more}10\n160\n20\n65\n40\n4\n")
+}
+
+#[test]
+fn flag_owner_and_block_say_one_space_or_the_drawing_is_refused() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let of = |before: &str, more: &str| codes(&told(&e, before, more));
+    let doubted = |more: &str| of(&records(), &circle("CUT", more)).contains(&"drawing-space");
+    for flag in ["1", "01", "+1", " 1"] {
+        assert_eq!(of(&records(), &circle("CUT", &format!("67\n{flag}\n"))), [""; 0], "{flag}");
+        assert!(doubted(&format!("330\n1F\n67\n{flag}\n")), "{flag}");
+        assert!(!doubted(&format!("330\n01b\n67\n{flag}\n")), "{flag}");
+    }
+    // 2 is no flag; a reader that asks for anything but 0 has it on paper.
+    assert!(of(&records(), &circle("CUT", "67\n2\n")).contains(&"drawing-entity"));
+    for (more, is_doubted) in [
+        ("330\n1F\n", false),
+        ("330\n1f\n", false),
+        ("330\n1B\n", true),
+        ("330\n2C\n", true),
+        ("330\n30\n", true),
+        ("330\n2C\n67\n1\n", false),
+        ("330\n30\n67\n1\n", true),
+        ("330\nFFF\n67\n1\n", true),
+        // Who reacts to it stands between braces.
+        ("102\n{ACAD_REACTORS\n330\n1B\n102\n}\n330\n1F\n", false),
+        ("102\n{ACAD_REACTORS\n330\n1F\n102\n}\n330\n1B\n", true),
+        ("330\n1F\n330\n1B\n", true),
+    ] {
+        assert_eq!(doubted(more), is_doubted, "{more}");
+    }
+    // Where no record is, nobody is known.
+    assert_eq!(of("", &circle("CUT", "330\n1F\n67\n1\n")), [""; 0]);
+    // The outline itself, owned by paper.
+    let text = drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 4)
+        .replacen("LWPOLYLINE\n", "LWPOLYLINE\n330\n1B\n", 1)
+        .replacen("0\nSECTION\n2\nENTITIES", &(records() + "0\nSECTION\n2\nENTITIES"), 1);
+    let found = verify_drawing(text.as_bytes(), "d.dxf", &e).unwrap().findings;
+    assert_eq!(codes(&found), ["drawing-space"]);
+    let said = found[0].sentence();
+    assert!(said.contains("LWPOLYLINE on layer CUT") && said.contains("paper space"), "{said}");
+    // Between two sections nothing is anywhere.
+    let outside = text.replacen(
+        "0\nSECTION\n2\nENTITIES",
+        &(circle("CUT", "") + "0\nSECTION\n2\nENTITIES"),
+        1,
+    );
+    let error = verify_drawing(outside.as_bytes(), "d.dxf", &e).unwrap_err().to_string();
+    assert!(error.contains("outside of all sections") && error.contains("CIRCLE"), "{error}");
+    // In the bodies of the blocks of spaces.
+    let body = circle("CUT", "");
+    for (name, more) in [("*Model_Space", ""), ("*paper_space", ""), ("B", "330\n1F\n")] {
+        let before = records() + &block(name, more, &body);
+        assert!(of(&before, "").contains(&"drawing-space"), "{name}");
+    }
+    assert_eq!(of(&(records() + &block("*Paper_Space0", "330\n2C\n", &body)), ""), [""; 0]);
+    let owned = circle("CUT", "330\n1F\n");
+    assert!(of(&(records() + &block("B", "330\n30\n", &owned)), "").contains(&"drawing-space"));
+}
+
+#[test]
+fn what_a_dimension_draws_is_nothing_to_cut_and_blocks_that_nothing_uses_are_told() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let dimension = "0\nDIMENSION\n8\nNOTES\n2\n*d1\n10\n0\n20\n0\n";
+    let drawn_by = |body: &str| codes(&told(&e, &block("*D1", "", body), dimension));
+    let plain = "0\nLINE\n8\n0\n10\n1\n20\n1\n0\nSOLID\n8\n0\n0\nMTEXT\n8\n0\n1\n10 in\n";
+    assert_eq!(drawn_by(plain), ["drawing-layer-not-judged"]);
+    for body in [circle("0", ""), circle("CUT", ""), plain.replace("LINE\n8\n0", "LINE\n8\ncut")] {
+        assert_eq!(drawn_by(&body), ["drawing-entity"], "{body}");
+    }
+    // What is drawn by a block within counts, however deep.
+    let nested = |depth: usize| {
+        let within = |i: usize| {
+            let next = format!("0\nINSERT\n8\n0\n2\nN{}\n", i + 1);
+            let body = if i == depth { circle("0", "") } else { next };
+            block(&if i == 0 { "*D1".to_string() } else { format!("N{i}") }, "", &body)
+        };
+        codes(&told(&e, &(0..=depth).map(within).collect::<String>(), dimension))
+    };
+    assert_eq!((nested(1), nested(40)), (vec!["drawing-entity"], vec!["drawing-entity"]));
+    let unused = told(&e, &block("LID", "", &circle("CUT", "")), "");
+    assert_eq!(codes(&unused), ["drawing-blocks-not-judged"]);
+    let said = unused[0].sentence();
+    assert!(said.contains("LID") && said.contains("1 CIRCLE"), "{said}");
+    assert_eq!(codes(&told(&e, &block("LID", "", "0\nTEXT\n8\n0\n1\nx\n"), "")), [""; 0]);
+    // A block that is drawn is drawn by an entity that is refused, wherever it stands.
+    for layer in ["CUT", "REF", "OTHER"] {
+        let insert = format!("0\nINSERT\n8\n{layer}\n2\nLID\n10\n0\n20\n0\n");
+        let found = told(&e, &block("LID", "", &circle("CUT", "")), &insert);
+        assert!(found.iter().any(Finding::refuses), "{layer}: {:?}", codes(&found));
+    }
+}
+
+#[test]
+fn a_unit_is_said_once_and_is_one_that_stairs_are_drawn_in() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let text = |mm: f64, header: &str, head: &str| {
+        let text = drawing(&edges(&e.pieces[0].part), "CUT", mm, 4);
+        format!("{head}{}", text.replacen("9\n$INSUNITS\n70\n4\n", header, 1))
+    };
+    let held = |mm: f64, header: &str, head: &str| {
+        let text = text(mm, header, head);
+        let verdict = verify_drawing(text.as_bytes(), "d.dxf", &e).unwrap();
+        (verdict.is_this_part(), verdict.findings)
+    };
+    let insunits = |number: i64| format!("9\n$INSUNITS\n70\n{number}\n");
+    // By the published DXF reference.
+    for (number, mm) in [
+        (1, 25.4),
+        (2, 304.8),
+        (3, 1_609_344.0),
+        (4, 1.0),
+        (5, 10.0),
+        (6, 1000.0),
+        (7, 1e6),
+        (9, 0.0254),
+        (10, 914.4),
+        (13, 0.001),
+        (14, 100.0),
+        (15, 1e4),
+        (16, 1e5),
+    ] {
+        if mm > 0.01 && mm < 1e5 {
+            let (is_part, found) = held(mm, &insunits(number), "");
+            assert!(is_part && found.is_empty(), "{number}: {found:?}");
+        }
+        if number != 1 {
+            let (is_part, found) = held(25.4, &insunits(number), "");
+            let named = codes(&found);
+            assert!(!is_part && !named.contains(&"drawing-units-assumed"), "{number}: {named:?}");
+        }
+    }
+    let unclear = |header: &str, head: &str, words: &str| {
+        let (is_part, found) = held(1.0, header, head);
+        let said = found.iter().find(|f| f.code.name() == "drawing-units-unclear");
+        let said = said.unwrap_or_else(|| panic!("{header}{head}: {:?}", codes(&found))).sentence();
+        assert!(!is_part && said.contains(words), "{said}");
+    };
+    for number in [8, 11, 12, 17, 18, 19, 20] {
+        unclear(&insunits(number), "", "no stair is drawn");
+    }
+    for number in [-1, 25, 1000] {
+        unclear(&insunits(number), "", &number.to_string());
+    }
+    unclear(&(insunits(4) + &insunits(1)), "", "more than once");
+    unclear(&(insunits(4) + &insunits(4)), "", "more than once");
+    let measurement = |number: u8| format!("9\n$MEASUREMENT\n70\n{number}\n");
+    unclear(&(measurement(1) + &measurement(0)), "", "more than once");
+    let comment = |unit: &str| format!("999\nCoordinates in {unit}, 1:1\n");
+    // The comment is the unit where the header has none, and does not gainsay it.
+    for (mm, unit) in [(25.4, "inches"), (1.0, "millimetres")] {
+        let (is_part, found) = held(mm, &insunits(0), &comment(unit));
+        assert!(is_part, "{:?}", codes(&found));
+        assert_eq!(codes(&found), ["drawing-units-assumed"]);
+        assert!(found[0].sentence().contains(&format!("in {unit}, by a comment")));
+        let (is_part, found) = held(26.4 - mm, "", &comment(unit));
+        assert!(!is_part, "{:?}", codes(&found));
+    }
+    unclear("", &comment("cubits"), "cubits");
+    unclear("", &(comment("millimetres") + &comment("inches")), "two units");
+    unclear(&insunits(4), &comment("inches"), "millimetres and its comment inches");
+    // A comment between the name and its value, and a value that is no number.
+    let (is_part, found) = held(1.0, "9\n$INSUNITS\n999\nmind\n70\n4\n", "");
+    assert!(is_part && found.is_empty(), "{:?}", codes(&found));
+    let wrong = text(1.0, "9\n$INSUNITS\n70\nmm\n", "");
+    let error = verify_drawing(wrong.as_bytes(), "d.dxf", &e).unwrap_err().to_string();
+    assert!(error.contains("no whole number"), "{error}");
+}
+
+#[test]
+fn the_depth_of_pockets_is_said_in_words_and_no_other_depth_is() {
+    let job = job();
+    let mut e = expectation(&job, Corners::Fillet);
+    let at = |x: f64, y: f64, role| (Point::new(x, y), role);
+    let boundary = Contour::polygon(&[
+        at(150.0, 50.0, PocketRole::TreadUnderside(1)),
+        at(190.0, 50.0, PocketRole::TreadEnd(1)),
+        at(190.0, 80.0, PocketRole::TreadTop(1)),
+        at(150.0, 80.0, PocketRole::Nosing(1)),
+    ]);
+    e.pieces[0].pockets = vec![Pocket { boundary: boundary.unwrap(), depth_mm: 12.7 }];
+    let sides = "0\nLWPOLYLINE\n8\nPOCKET\n70\n1\n10\n150\n20\n50\n10\n190\n20\n50\n10\n190\n20\n80\n10\n150\n20\n80\n";
+    let text = |words: &str| format!("0\nTEXT\n8\nREF\n10\n0\n20\n0\n40\n3\n1\n{words}\n");
+    let of = |before: &str, words: &[&str]| {
+        let more: String = words.iter().map(|words| text(words)).collect();
+        let found = told(&e, before, &(sides.to_string() + &more));
+        let depth = found.iter().filter(|f| f.code.name() == "pocket-depth-words");
+        depth.map(Finding::sentence).collect::<Vec<_>>()
+    };
+    let right = "POCKET: sides of pockets, 12.7000 mm deep from this face, cleared between";
+    assert_eq!(of("", &[right]), [""; 0]);
+    assert_eq!(of("", &[right, right, "NOMINAL: finished outline, 1:1"]), [""; 0]);
+    // Of pockets more is said than their depth.
+    let half = "path of the tool centre, half the cutter, in pockets to their inside: 3.0000 mm";
+    assert_eq!(of("", &[right, half]), [""; 0]);
+    // As a comment, where the file has no words to see.
+    assert_eq!(of(&format!("999\n{right}\n"), &[]), [""; 0]);
+    // The title is anybody's.
+    assert_eq!(of("", &[right, "12 in deep treads | seatcut 1.0 | job 77"]), [""; 0]);
+    let missing = of("", &[]);
+    assert!(missing.len() == 1 && missing[0].contains(right), "{missing:?}");
+    for wrong in [
+        right.replace("12.7", "31.7"),
+        right.replace("this", "the other"),
+        right.replace("sides of pockets", "path of the tool centre along the sides of pockets"),
+        "pockets 1 1/4 in".to_string(),
+        "Depth = 20".to_string(),
+    ] {
+        let beside = of("", &[right, &wrong]);
+        assert!(beside.len() == 1 && beside[0].contains(&wrong), "{wrong}: {beside:?}");
+        assert_eq!(of("", &[&wrong]).len(), 2, "{wrong}");
+        assert_eq!(of(&format!("999\n{wrong}\n"), &[right]).len(), 1, "{wrong}");
+    }
+    // A part without pockets has no depth to say.
+    e.pieces[0].pockets.clear();
+    assert_eq!(codes(&told(&e, "", &text("Depth = 20"))), [""; 0]);
+}
+
+#[test]
+fn all_words_of_a_drawing_are_read_wherever_they_stand() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let text = drawing(&path(&e), "CUT", 1.0, 4).replacen(
+        "0\nENDSEC\n0\nEOF",
+        "0\nTEXT\n8\nREF\n1\none\n0\nMTEXT\n8\nA\n3\ntw\n1\no\n0\nDIMENSION\n8\nA\n67\n1\n1\nthree\n3\nSTANDARD\n0\nENDSEC\n0\nEOF",
+        1,
+    );
+    let text = format!("999\nzero\n{text}");
+    let words = drawing_words(text.as_bytes(), "d.dxf").unwrap();
+    assert_eq!(words, ["zero", "one", "two", "three"]);
+    let read = read_drawing(text.as_bytes(), "d.dxf").unwrap();
+    assert_eq!(read.words.iter().map(|words| words.line).next(), Some(2));
+    assert!(drawing_words(b"no drawing", "d.dxf").is_err());
+}
