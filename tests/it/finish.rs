@@ -89,7 +89,7 @@ fn a_test_square_is_finished_as_pieces_are() {
         set.proven(|artifact| Ok(artifact.bytes.clone())).unwrap();
         let text = String::from_utf8(set.artifacts()[0].bytes.clone()).unwrap();
         let is_pass = |line: &&str| line.contains("ON THE LINE") && !line.contains("RESUME");
-        assert_eq!(text.lines().filter(is_pass).count(), 2, "{name}");
+        assert_eq!(text.lines().filter(is_pass).count(), 3, "{name}");
     }
 }
 
