@@ -92,7 +92,9 @@ struct Sheet {
 
 impl Sheet {
     fn set(&mut self, words: &str, at: Point, height: f64, weight: Weight) {
-        self.layer.texts.push(Text::new(words, at, height).weight(weight).set(self.width));
+        if !words.is_empty() {
+            self.layer.texts.push(Text::new(words, at, height).weight(weight).set(self.width));
+        }
     }
 
     fn centred(&mut self, words: &str, at: Point, height: f64) {
@@ -246,8 +248,8 @@ impl Sheet {
         self.room("", at(x_room - 5.0));
         self.set(&sum.how[1], at(y), TEXT_MM, Weight::Regular);
         self.room("", at(y_room - 5.0));
-        let goes = format!("{} as the profile says; goes into {}", sum.right, sum.goes);
-        let below = Point::new(EDGE_MM + x, top - UNDER_MM - 1.4);
+        let goes = format!("{} if all is well. {}", sum.right, sum.goes);
+        let below = Point::new(EDGE_MM + 8.0, top - UNDER_MM - 1.4);
         self.set(&goes, below, TEXT_MM, Weight::Regular);
     }
 }

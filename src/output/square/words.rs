@@ -100,19 +100,23 @@ pub(super) fn sums(square: &SquareProgram) -> [Sum; 3] {
             what: "scale",
             how: along(&|large, _, small| format!("({large} - {small}) / {differ}")),
             right: "1".to_string(),
-            goes: "no key of the profile; in the control the steps per unit of the axis, divided by it".to_string(),
+            goes:
+                "No key of the profile: in the control divide the steps per unit of the axis by it."
+                    .to_string(),
         },
         Sum {
             what: called(machine),
             how: along(&|large, hole, _| format!("(scale x {ways} - ({large} - {hole})) / 2")),
             right: typed(width, machine.units),
-            goes: format!("{key} in the table {table}: the middle of X and Y"),
+            goes: format!("Into {key} of the table {table}: the middle of X and Y."),
         },
         Sum {
             what: "play",
             how: along(&|large, hole, _| format!("(scale x {both} - ({large} + {hole})) / 2")),
             right: "0".to_string(),
-            goes: "no key of the profile; out of the drive, or into the play that the control makes up for".to_string(),
+            goes:
+                "No key of the profile: take it up in the drive, or let the control make up for it."
+                    .to_string(),
         },
     ]
 }
@@ -120,14 +124,14 @@ pub(super) fn sums(square: &SquareProgram) -> [Sum; 3] {
 /// The sums once through, with figures made up for it: what calipers might find, and what follows.
 pub(super) fn worked(square: &SquareProgram) -> String {
     let SquareProgram { sizes, machine, .. } = square;
-    let off = sizes.outside / 2500.0;
+    let (wider, play) = (machine.tool.width() / 50.0, sizes.outside / 2500.0);
     let [large, hole, small] =
-        [sizes.outside - off, sizes.inside - off * 3.0, sizes.small - off].map(|of| [of; 2]);
+        [sizes.outside - wider, sizes.inside + wider, sizes.small - wider].map(|of| [of - play; 2]);
     let measured = Measured { outside: large, inside: hole, small, diagonals: None };
     let cut = Cut { sizes: *sizes, width: machine.tool.width() };
     let mm = |length: Length| typed(length, machine.units);
     let Ok(Reading { axes: [x, _], .. }) = Reading::of(&cut, &measured) else {
-        unreachable!("so small a play is read")
+        unreachable!("a little more width and a little play are read")
     };
     format!(
         "Made up, to try it by: with {} for 1, {} for 3 and {} for 5 the scale is {}, the {} {}, the play {}.",
@@ -169,7 +173,7 @@ pub fn steps(square: &SquareProgram, name: &str) -> Vec<String> {
 pub fn reckoned(square: &SquareProgram) -> Vec<String> {
     let line = |sum: Sum| {
         let Sum { what, how: [x, y], right, goes } = sum;
-        format!("{what}: X {x}, Y {y}; {right} as the profile says. It goes into {goes}.")
+        format!("{what}: X {x}, Y {y}; {right} if all is well. {goes}")
     };
     let numbers = figures(&square.sizes).map(|of| {
         let [x, y] = of.numbers;
