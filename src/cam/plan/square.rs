@@ -306,8 +306,10 @@ fn tabs(round: &Round, depth: Depth, side: f64, is_hole: bool) -> Vec<Tab> {
         let low = (side * TAB_SHARE).max(shape.level / 2.0 + from_end);
         let is_forward = (to - from).x + (to - from).y > 0.0;
         let along = if is_forward { low } else { length - low };
-        // Where the round goes on past its start nothing stays: a side that is too short for both has none.
-        if start + along < router::overlap() + shape.level / 2.0 {
+        // The round goes on past its start and leaves by an arc into the waste, a cutter wide: nothing would
+        // hang there, and a side that is too short for both has no tab.
+        let is_begun = !is_hole && start <= 0.0;
+        if is_begun && along < router::overlap() + depth.cutter + shape.level / 2.0 {
             continue;
         }
         let at = edge.segment.point_at(along / length);
