@@ -309,7 +309,8 @@ fn tabs(round: &Round, depth: Depth, side: f64, is_hole: bool) -> Vec<Tab> {
         // The round goes on past its start and leaves by an arc into the waste, a cutter wide: nothing would
         // hang there, and a side that is too short for both has no tab.
         let is_begun = !is_hole && start <= 0.0;
-        if is_begun && along < router::overlap() + depth.cutter + shape.level / 2.0 {
+        // Of what the cutter runs level above its own width is no wood.
+        if is_begun && along < router::overlap() + (shape.level + depth.cutter) / 2.0 {
             continue;
         }
         let at = edge.segment.point_at(along / length);
