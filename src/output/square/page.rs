@@ -25,7 +25,7 @@ const BOX_MM: (f64, f64) = (26.0, 6.0);
 /// Where the columns of the figures begin, from the edge: what was asked for, across X, across Y.
 const FIGURES_MM: [f64; 3] = [72.0, 106.0, 144.0];
 /// Where those of the sums do: along X and its room, along Y and its room.
-const SUMS_MM: [f64; 4] = [37.0, 83.0, 113.0, 159.0];
+const SUMS_MM: [f64; 4] = [43.0, 87.0, 117.0, 161.0];
 /// How far in from its end a line of the calipers lies, as a share of the side.
 const CALIPERS: f64 = 0.86;
 const TICK_MM: f64 = 2.0;
@@ -196,7 +196,7 @@ impl Sheet {
             self.line(end - tick, end + tick, Line::Dimension);
         }
         let beside = from + (to - from) * 0.4;
-        let beside = beside + Vector::new(along.y * 3.0, along.x * 1.2 - along.y * 1.5);
+        let beside = beside + Vector::new(-along.y * 3.0, along.x * 1.2 - along.y * 1.5);
         self.centred(number, beside, FIGURE_MM);
     }
 
