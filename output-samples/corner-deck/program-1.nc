@@ -2,6 +2,8 @@
 (Title Corner deck stair, flight 1 of 2)
 (Job b1e5021fb0090a33)
 (Program 1 of 2, run 3 times)
+(Each run makes one piece. Write its number on it by hand)
+(B2-1 to B3-2, the run order has a box for each)
 (Machine router-table-large)
 (Material board-2x12, untreated as its profile says)
 (Stock X 100.0767 Y 11.25 Z 1.5 in)
@@ -31,13 +33,13 @@
 (0.1875 in radius, inside corners left round)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 41 to line 51)
+(After a break send line 43 to line 53)
 (Then go on from one of these lines)
-(RESUME 1 OF 5, line 52, 0 done, next PASS 1 OF 5)
-(RESUME 2 OF 5, line 93, 1 done, next PASS 2 OF 5)
-(RESUME 3 OF 5, line 136, 2 done, next PASS 3 OF 5)
-(RESUME 4 OF 5, line 179, 3 done, next PASS 4 OF 5)
-(RESUME 5 OF 5, line 258, 4 done, next PASS 5 OF 5)
+(RESUME 1 OF 5, line 54, 0 done, next PASS 1 OF 5)
+(RESUME 2 OF 5, line 95, 1 done, next PASS 2 OF 5)
+(RESUME 3 OF 5, line 138, 2 done, next PASS 3 OF 5)
+(RESUME 4 OF 5, line 181, 3 done, next PASS 4 OF 5)
+(RESUME 5 OF 5, line 260, 4 done, next PASS 5 OF 5)
 G20
 G17
 G40

@@ -279,6 +279,7 @@ pub(super) fn runs<'a>(
         material: if of.is_of_one_stock { "the stock" } else { "a box round all its stock" },
         program: of.frame.program(),
         times: 1,
+        numbers: Vec::new(),
     };
     let cuts = |of: &'a ProgramOf<'a>| {
         let cut = &set.members[of.member].job().cut;
@@ -290,6 +291,7 @@ pub(super) fn runs<'a>(
             material: if of.is_of_table() { "the table" } else { &cut.material.name },
             program: of.program,
             times: of.turn.times,
+            numbers: of.one_by_one(set),
         }
     };
     in_order(programs, frames, cuts, goes_round)

@@ -4,7 +4,7 @@ use super::programs::{ProgramOf, Written};
 use super::{Artifact, Proof, names, programs, stamp_of};
 use crate::cam::plan::{FeedKind, Program, feed_mm_min};
 use crate::diagnostics::{Error, Finding};
-use crate::output::frame::Frame;
+use crate::output::frame::{Frame, RoundAll};
 use crate::pipeline::proof;
 use crate::pipeline::set::Set;
 use crate::profile::Machine;
@@ -28,13 +28,15 @@ pub(super) struct FrameOf<'a> {
 pub(super) fn named<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<FrameOf<'a>> {
     let frames = of(set, programs);
     let count = frames.len();
+    let several = frames.iter().any(|of| of.machine != frames[0].machine);
+    let round = if several { RoundAll::OfMachine } else { RoundAll::OfSet };
     let named = |(i, Framed { machine, frame, group }): (usize, Framed<'a>)| {
         let members = group.iter().flat_map(|of| programs[*of].members());
         let stocks = || group.iter().map(|of| programs[*of].program.stock);
         FrameOf {
             name: names::frame(i, count, &machine.words.extension),
             machine,
-            written: frame.write(&stamp_of(set, members), machine),
+            written: frame.write(&stamp_of(set, members), machine, round),
             is_of_one_stock: stocks().all(|of| of == frame.program().stock),
             frame,
             before: group[0],

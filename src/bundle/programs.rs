@@ -114,7 +114,19 @@ impl<'a> ProgramOf<'a> {
             None => Stamp::of(workup).made_for(&set.whose([self.member])),
         };
         let machine = self.machine(set);
-        gcode_and_lines(&stamp.on(self.turn), machine, self.ledger(set), self.program)
+        let stamp = stamp.on(self.turn).numbering(self.one_by_one(set));
+        gcode_and_lines(&stamp, machine, self.ledger(set), self.program)
+    }
+
+    /// The numbers of the pieces that it makes, one a run, where it is the program that cuts them out and
+    /// is run several times.
+    pub(super) fn one_by_one(&self, set: &Set) -> Vec<String> {
+        let is_last = self.program.task == Task::Cut && !self.program.roughs;
+        let in_set_ups = self.program.set_up.as_ref().is_some_and(|of| of.number < of.of);
+        match self.run.is_none() && is_last && !in_set_ups {
+            true => set.one_by_one(self.member),
+            false => Vec::new(),
+        }
     }
 
     /// The machine as this program has it.

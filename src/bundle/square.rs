@@ -1,18 +1,18 @@
-//! The files of a test square.
+//! The files of the test squares.
 
 use super::programs::numbers_fit;
 use super::proof::held_all;
 use super::{Artifact, Proof, names, no_letter, proven_figures};
 use crate::cam::plan::SquareProgram;
 use crate::diagnostics::Error;
-use crate::output::frame::Frame;
+use crate::output::frame::{Frame, RoundAll};
 use crate::output::gcode::gcode_compensated;
 use crate::output::page::{Size, pdf};
 use crate::output::report::VerifiedReport;
 use crate::output::{Stamp, file_report, square as told};
 use crate::pipeline::proof;
 
-/// The files of a test square: its program, its frame, its page.
+/// The files of the test squares: their program, their frame, their page.
 #[derive(Debug)]
 pub struct SquareSet<'a> {
     square: &'a SquareProgram,
@@ -38,7 +38,7 @@ impl<'a> SquareSet<'a> {
         let mut artifacts = vec![Artifact { name, bytes: text.into_bytes(), proof }];
         artifacts.extend(Frame::of(&[program], machine).map(|frame| Artifact {
             name: names::frame(0, 1, extension),
-            bytes: frame.write(&stamp, machine).0.into_bytes(),
+            bytes: frame.write(&stamp, machine, RoundAll::OfSet).0.into_bytes(),
             proof: Proof::Frame(machine, Box::new(frame)),
         }));
         let page = told::page(square, &stamp, paper, called);

@@ -114,8 +114,8 @@ pub(super) enum Command {
         #[command(flatten)]
         report: ReportArguments,
     },
-    /// Write a test square for a machine, to find what its tool really takes away; or say what its
-    /// measured figures mean, and what to type
+    /// Write two test squares for a machine, to find what its tool really takes away, its scale and its
+    /// play; or say what their measured figures mean, and what to type
     Square(SquareArguments),
     /// List the profiles in the binary, or print one as a starting point for your own
     Profiles {
@@ -233,13 +233,16 @@ pub(super) struct SquareArguments {
     /// Replace the set of another job
     #[arg(long, conflicts_with = "outside")]
     pub force: bool,
-    /// What was measured of the square outside, across X and across Y
-    #[arg(long, value_name = "X x Y", requires = "inside")]
+    /// What was measured of the large square outside, across X and across Y
+    #[arg(long, value_name = "X x Y", requires = "inside", requires = "small")]
     pub outside: Option<String>,
     /// What was measured of its hole
     #[arg(long, value_name = "X x Y", requires = "outside")]
     pub inside: Option<String>,
-    /// Both diagonals outside: from lower left to upper right, then from lower right to upper left
+    /// What was measured of the small square outside
+    #[arg(long, value_name = "X x Y", requires = "outside")]
+    pub small: Option<String>,
+    /// Both diagonals of the large one outside: from lower left to upper right, then from lower right to upper left
     #[arg(long, value_name = "UP x DOWN", requires = "outside")]
     pub diagonals: Option<String>,
     /// Print the figures alone, as JSON

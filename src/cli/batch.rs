@@ -21,13 +21,13 @@ use super::{Ending, exit_code, input};
 use crate::bundle::Artifact;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, codes};
-use crate::job::TextKind;
 use crate::output::Stamp;
 use crate::output::batch_row::BatchRow;
 use crate::output::batch_table::{Totals, count, counts, to_csv, to_json};
 use crate::output::content::run_of;
 use crate::output::report::{AskedReport, asked_of};
 use crate::pipeline::set::{Asked, Entry};
+use crate::profile::TextKind;
 use crate::units::{counted, minutes};
 
 /// The table's files.
@@ -300,13 +300,8 @@ fn found(paths: &[PathBuf]) -> Result<Found, Error> {
         let before = all.jobs.len();
         for file in files {
             match input::kind_of_file(&file) {
-                TextKind::Job | TextKind::Order => all.jobs.push(file),
-                TextKind::Stock => all.others.push((file, "a stock file")),
-                TextKind::Profile => all.others.push((file, "a profile")),
-                TextKind::Measurements => {
-                    all.others.push((file, "measurements of a stair as built"));
-                }
-                TextKind::Empty => all.others.push((file, "an empty file")),
+                TextKind::Job | TextKind::Order | TextKind::Unknown => all.jobs.push(file),
+                other => all.others.push((file, other.called())),
             }
         }
         if all.jobs.len() == before {

@@ -11,11 +11,12 @@ use super::stock_file::Rack;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{
-    AsBuilt, Fingerprint, Job, LONGEST_TITLE, Order, OrderHead, OrderLine, TextKind, kind_of_text,
-    order_of, read_built, read_job,
+    AsBuilt, Fingerprint, Job, LONGEST_TITLE, Order, OrderHead, OrderLine, order_of, read_built,
+    read_job,
 };
 use crate::pipeline::set::{Entry, OrderFacts};
-use crate::profile::{Source, embedded, is_path, names_of};
+use crate::profile::reader::Reader;
+use crate::profile::{Source, TextKind, embedded, is_path, kind_of_text, names_of};
 
 /// The largest job or profile that is read.
 pub(super) const LARGEST_TEXT: u64 = 1 << 20;
@@ -276,10 +277,9 @@ pub(super) fn profile<T>(
     Ok(FromFiles { what, files: Vec::new(), order: None, stock: None })
 }
 
-/// What a `.toml` file is, told by its content; one that cannot be read is taken for a job, so that
-/// its error is told.
+/// What a `.toml` file is, told by its content; of one that cannot be read nothing is known.
 pub(super) fn kind_of_file(path: &Path) -> TextKind {
-    read_text(path).map_or(TextKind::Job, |text| kind_of_text(&text))
+    read_text(path).map_or(TextKind::Unknown, |text| kind_of_text(&text))
 }
 
 /// The as-built measurements of a file of their own.
@@ -307,12 +307,7 @@ fn beside(naming: &Path, named: &str) -> PathBuf {
 /// The job of a text as if it stood in a file of this path.
 pub(super) fn job_of(path: &Path, text: &str) -> Result<FromFiles<Job>, Error> {
     let name = shown(path);
-    if let Some((what, hint)) = kind_of_text(text).told() {
-        return Err(Error::new(ErrorKind::Input, format!("this is {what}"))
-            .in_file(&name)
-            .allowed("a job")
-            .hint(hint));
-    }
+    Reader::new(&name, text).wants(TextKind::Job)?;
     let files = RefCell::new(vec![path.to_path_buf()]);
     let load = |reference: &str| {
         let profile = beside(path, reference);

@@ -1,4 +1,4 @@
-//! `square`: a test square for a machine, and what its measured figures say.
+//! `square`: test squares for a machine, and what its measured figures say.
 
 use std::path::{Path, PathBuf};
 
@@ -15,7 +15,7 @@ use crate::cam::square::{Cut, Measured, Reading, Sizes};
 use crate::diagnostics::{Error, ErrorKind, Finding, gathered};
 use crate::output::bench;
 use crate::output::report::VerifiedReport;
-use crate::output::square::{bad_measure, reading_report, steps, told as told_of};
+use crate::output::square::{bad_measure, reading_report, reckoned, steps, told as told_of};
 use crate::profile::{Machine, Material};
 use crate::units::{Bare, Length, Tape, minutes, read_length};
 
@@ -24,12 +24,13 @@ pub(super) fn square(arguments: &SquareArguments, console: &Console) -> Result<E
     let FromFiles { what: machine, files, .. } =
         profile("machine", &arguments.machine, Machine::read)?;
     machine.units.tape().take_in_hand();
-    match (&arguments.outside, &arguments.inside) {
-        (Some(outside), Some(inside)) => {
+    match (&arguments.outside, &arguments.inside, &arguments.small) {
+        (Some(outside), Some(inside), Some(small)) => {
             let diagonals = arguments.diagonals.as_deref();
             let measured = Measured {
                 outside: pair("--outside", outside)?,
                 inside: pair("--inside", inside)?,
+                small: pair("--small", small)?,
                 diagonals: diagonals.map(|typed| pair("--diagonals", typed)).transpose()?,
             };
             read(&machine, &measured, arguments.json, console)
@@ -86,7 +87,7 @@ fn made(
             ErrorKind::Usage,
             "what is it cut from, and where do the files go?",
         )
-        .allowed("a material and -o DIR; or --outside and --inside with what was measured")
+        .allowed("a material and -o DIR; or --outside, --inside and --small with what was measured")
         .hint("seatcut square MACHINE MATERIAL -o DIR"));
     };
     let read = profile("material", material, Material::read)?;
@@ -146,10 +147,10 @@ fn words(
     let off = Tape::in_hand().finely(Length::mm(verified.gouge_mm.max(verified.left_mm)));
     let tabs = match square.program.tabs.len() {
         0 => String::new(),
-        count => format!(" {count} tabs hold it."),
+        count => format!(" {count} tabs hold them."),
     };
     let proven = format!(
-        "{}: cuts this square with its hole and nothing else, off by {off} at most.{tabs} {}.",
+        "{}: cuts these two squares with the hole of one and nothing else, off by {off} at most.{tabs} {}.",
         names[0],
         minutes(square.program.time_s)
     );
@@ -160,8 +161,9 @@ fn words(
     };
     let numbered = steps(square, name).into_iter().enumerate();
     let steps: String = numbered.map(|(i, step)| hung(&step, &format!("  {}. ", i + 1))).collect();
+    let sums: String = reckoned(square).iter().map(|sum| hung(sum, "  ")).collect();
     format!(
-        "{found}\nPROVEN, read back from disk\n{}\nFILES in {}\n{}\nNEXT\n{}{steps}",
+        "{found}\nPROVEN, read back from disk\n{}\nFILES in {}\n{}\nNEXT\n{}{steps}\nSUMS, by the numbers of the figures on the page\n{sums}",
         hung(&proven, "  "),
         shown(target),
         hung(&[&names[..], &["report.json"]].concat().join(", "), "  "),

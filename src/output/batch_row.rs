@@ -5,7 +5,7 @@
 
 use serde::{Deserialize, Serialize, Serializer};
 
-use super::report::AskedOrder;
+use crate::job::OrderHead;
 
 /// One job of many.
 #[derive(Clone, Debug, Default, Serialize)]
@@ -78,7 +78,7 @@ struct Cost {
 #[derive(Deserialize)]
 struct Asked {
     #[serde(default)]
-    orders: Vec<AskedOrder>,
+    orders: Vec<OrderHead>,
 }
 
 #[derive(Deserialize)]

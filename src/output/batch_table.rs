@@ -6,7 +6,7 @@ use super::batch_row::BatchRow;
 use super::csv::{Table as Records, text};
 use super::file_report;
 use super::report::{FileReport, UNSEALED, json};
-use crate::units::trimmed;
+use crate::units::{money, trimmed};
 
 /// Name and version of the schema of many jobs.
 pub const BATCH_SCHEMA: &str = "seatcut.batch/1";
@@ -64,11 +64,6 @@ impl Totals {
                 .flatten(),
         }
     }
-}
-
-/// An amount of money, to the hundredth.
-fn money(amount: f64) -> String {
-    format!("{amount:.2}")
 }
 
 /// How many rows have an outcome.

@@ -13,6 +13,16 @@ use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Machine;
 use crate::units::{Length, trimmed};
 
+/// Whose motion a frame goes round: all of its set, or where several machines cut that, what its own
+/// does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RoundAll {
+    /// The set.
+    OfSet,
+    /// One of several machines.
+    OfMachine,
+}
+
 /// What a frame goes round, and how high.
 #[derive(Clone, Debug)]
 pub struct Frame {
@@ -132,7 +142,12 @@ impl Frame {
     }
 
     /// The text of the program, and the lines that each step wrote.
-    pub fn write(&self, stamp: &Stamp, machine: &Machine) -> (String, Vec<Range<usize>>) {
+    pub fn write(
+        &self,
+        stamp: &Stamp,
+        machine: &Machine,
+        round: RoundAll,
+    ) -> (String, Vec<Range<usize>>) {
         let number = |mm: f64| trimmed(mm / machine.units.in_mm(), 4);
         let [x, to_x, y, to_y] =
             [self.plane.min.x, self.plane.max.x, self.plane.min.y, self.plane.max.y].map(number);
@@ -147,8 +162,13 @@ impl Frame {
         lines.extend(self.program.set_up.iter().map(|set_up| {
             format!("Set-up {} of {}, the stock lying for it", set_up.number, set_up.of)
         }));
+        let whose = match (round, &self.program.set_up) {
+            (_, Some(_)) => "in this set-up",
+            (RoundAll::OfSet, None) => "of this set",
+            (RoundAll::OfMachine, None) => "on this machine",
+        };
         lines.extend([
-            "It cuts nothing: once round the box of all motion of this set".to_string(),
+            format!("It cuts nothing: once round the box of all motion {whose}"),
             format!("X {x} to {to_x}, Y {y} to {to_y} {unit}"),
         ]);
         if machine.tool.lifts() {

@@ -29,6 +29,10 @@ pub(super) fn heading(
         lines.push(format!("Program {} of {}, run {times}", run.number, run.of));
         lines.extend(run.sheets.map(|sheets| sheets.to_string()));
     }
+    if let [first, .., last] = &stamp.numbers[..] {
+        lines.push("Each run makes one piece. Write its number on it by hand".to_string());
+        lines.push(format!("{first} to {last}, the run order has a box for each"));
+    }
     if let Some(set_up) = &program.set_up {
         if set_up.number > 0 {
             lines.push(format!("Set-up {} of {}. Before it is started", set_up.number, set_up.of));

@@ -114,27 +114,10 @@ pub struct AskedReport {
     pub paper: Option<String>,
     /// Whose each of the jobs is.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub orders: Vec<AskedOrder>,
+    pub orders: Vec<OrderHead>,
     /// The stock file, in 16 hex digits.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stock: Option<String>,
-}
-
-/// Whose a job is.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct AskedOrder {
-    pub title: Option<String>,
-    pub customer: Option<String>,
-    pub number: Option<String>,
-    pub due: Option<String>,
-    pub note: Option<String>,
-}
-
-impl AskedOrder {
-    fn of(line: &OrderHead) -> Self {
-        let OrderHead { title, customer, number, due, note } = line.clone();
-        Self { title, customer, number, due, note }
-    }
 }
 
 /// One job as it was read, in 16 hex digits, and how many times its own quantity is made.
@@ -156,7 +139,7 @@ impl AskedReport {
             effort: asked.effort,
             dxf: dxf.name().to_string(),
             paper: paper.map(|paper| paper.name().to_string()),
-            orders: asked.order.iter().flat_map(OrderFacts::lines).map(AskedOrder::of).collect(),
+            orders: asked.order.iter().flat_map(OrderFacts::lines).cloned().collect(),
             stock: asked.rack.as_ref().map(ToString::to_string),
         }
     }

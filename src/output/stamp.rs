@@ -22,6 +22,8 @@ pub struct Stamp {
     pub whose: String,
     /// Which of a set's programs it is, where it is one.
     pub run: Option<Run>,
+    /// The numbers of the pieces that it makes, one a run, where people write them on by hand.
+    pub numbers: Vec<String>,
 }
 
 /// Which program of a set, and how often it is run.
@@ -57,6 +59,7 @@ impl Stamp {
             order: Vec::new(),
             whose: String::new(),
             run: None,
+            numbers: Vec::new(),
         }
     }
 
@@ -64,7 +67,7 @@ impl Stamp {
     pub fn of_no_stair(title: String, figures: &impl std::fmt::Debug, material: &Material) -> Self {
         let (fingerprint, material) = (Fingerprint::of_figures(figures), material_words(material));
         let (order, whose) = (Vec::new(), String::new());
-        Self { title, fingerprint, material, order, whose, run: None }
+        Self { title, fingerprint, material, order, whose, run: None, numbers: Vec::new() }
     }
 
     /// The stamp of jobs that are cut together: their titles in a row, as many of them as go into a
@@ -85,6 +88,7 @@ impl Stamp {
             order: Vec::new(),
             whose: String::new(),
             run: None,
+            numbers: Vec::new(),
         }
     }
 
@@ -108,6 +112,11 @@ impl Stamp {
     /// The same on one program of a set.
     pub fn on(self, run: Run) -> Self {
         Self { run: Some(run), ..self }
+    }
+
+    /// The same on a program that makes pieces of these numbers, one a run.
+    pub fn numbering(self, numbers: Vec<String>) -> Self {
+        Self { numbers, ..self }
     }
 
     /// Name and version of this program.

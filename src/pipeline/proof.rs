@@ -90,23 +90,24 @@ pub fn table(set_ups: &SetUps) -> Expectation<'_> {
     }
 }
 
-/// The expectation of the program of a test square: the piece and the hole in it.
+/// The expectation of the program of the test squares: the large one with the hole in it, and the small
+/// one.
 pub fn square(square: &SquareProgram) -> Expectation<'_> {
     let SquareProgram { sizes, machine, material, program } = square;
-    let piece = Piece {
-        openings: vec![sizes.hole()],
-        ..Piece::new(
-            "test square",
-            sizes.piece(),
-            Corners::Fillet,
-            Placements::Given(vec![program.placement()]),
-        )
+    let named = |i: usize, part| {
+        let placed = &program.pieces[i];
+        let at = Placements::Given(vec![placed.placement]);
+        Piece::new(placed.name.as_str(), part, Corners::Fillet, at)
     };
+    let large = Piece { openings: vec![sizes.hole()], ..named(0, sizes.piece()) };
+    let small = named(1, sizes.small_piece());
+    let alone = Expectation::of(large, machine, stock(program), material.form);
     Expectation {
+        pieces: alone.pieces.iter().cloned().chain([small]).collect(),
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
         margin_mm: material.margin.as_mm(),
-        ..Expectation::of(piece, machine, stock(program), material.form)
+        ..alone
     }
 }
 

@@ -1,11 +1,14 @@
 //! The bench sheet: its values against sums of their own, its page as bytes.
 
-use crate::common::{Stair, profile_with, tread};
+use crate::common::{Stair, profile_with, set_of, tread};
+use seatcut::bundle::Bundle;
 use seatcut::output::Stamp;
 use seatcut::output::bench::{Played, page};
 use seatcut::output::content::{BenchSheet, Check, Mark, RunOf, TableRows, Topic, bench_sheet};
+use seatcut::output::dxf::DxfVersion;
 use seatcut::output::gcode::gcode_and_lines;
 use seatcut::pipeline::numbers::Value;
+use seatcut::pipeline::set::Set;
 use seatcut::pipeline::workup::Workup;
 use seatcut::units::sixteenths;
 
@@ -354,6 +357,7 @@ fn html(workup: &Workup) -> String {
             material: &job.cut.material.name,
             program,
             times: 1,
+            numbers: Vec::new(),
         };
         Played { run, text, lines, pieces: vec![planned.piece_on_stock()] }
     };
@@ -526,4 +530,37 @@ fn every_step_knows_its_lines_of_the_program() {
         let first = text.lines().nth(lines[0].start - 1).unwrap();
         assert!(first.starts_with("G0 Z"), "{first}");
     }
+}
+
+#[test]
+fn a_program_that_is_run_for_each_piece_says_which_number_to_write_on_by_hand() {
+    let with = |quantity: usize| {
+        let cut = format!(
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\nquantity = {quantity}"
+        );
+        set_of(Stair { cut, ..Stair::default() }.job())
+    };
+    let of = |set: &Set, name: &str| {
+        let bundle = Bundle::of(set, DxfVersion::R2000).unwrap();
+        let artifact = bundle.artifacts().iter().find(|of| of.name == name).expect("it is there");
+        String::from_utf8(artifact.bytes.clone()).unwrap()
+    };
+    let three = with(3);
+    let numbers: Vec<String> = three
+        .numbered()
+        .iter()
+        .flat_map(|of| of.stock().map(|stock| of.number_on(stock)).collect::<Vec<String>>())
+        .collect();
+    assert_eq!(numbers.len(), 3, "{numbers:?}");
+    let program = of(&three, "program.nc");
+    assert!(program.contains("Write its number on it by hand"), "{program}");
+    let page = of(&three, "bench.html");
+    for number in &numbers {
+        assert_eq!(page.matches(&format!(">{number}<")).count(), 1, "{number}");
+    }
+    assert_eq!(page.matches("[   ]").count(), 3);
+    assert!(page.contains("program.nc, run by run"));
+    let one = with(1);
+    assert!(!of(&one, "program.nc").contains("by hand"));
+    assert!(!of(&one, "bench.html").contains("run by run"));
 }

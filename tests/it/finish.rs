@@ -89,7 +89,7 @@ fn a_test_square_is_finished_as_pieces_are() {
         set.proven(|artifact| Ok(artifact.bytes.clone())).unwrap();
         let text = String::from_utf8(set.artifacts()[0].bytes.clone()).unwrap();
         let is_pass = |line: &&str| line.contains("ON THE LINE") && !line.contains("RESUME");
-        assert_eq!(text.lines().filter(is_pass).count(), 2, "{name}");
+        assert_eq!(text.lines().filter(is_pass).count(), 3, "{name}");
     }
 }
 
@@ -244,11 +244,96 @@ fn an_allowance_that_cannot_be_kept_is_refused_by_its_key() {
     };
     assert!(refused(tie("9/32 in").job()).contains(&"finish-no-room"));
     assert!(!refused(tie("1/2 in").job()).contains(&"finish-no-room"));
-    let long = Stair {
+}
+
+/// Fourteen risers on a sheet as long as they are, longer than the table: cut in set-ups.
+fn long(keys: &str, makes: &str, more: &str) -> Stair {
+    let changes = [("\"2440 mm\"", "\"6000 mm\"")];
+    let sheet = profile_with("material", "plywood-12", &changes);
+    let mut stair = Stair {
         rise: "total = \"102 3/4 in\"\nrisers = 14".into(),
-        ..pattern(FINISH, "long = \"index\"")
+        board: "width = \"11 1/4 in\"\nthickness = \"12 mm\"".into(),
+        cut: format!(
+            "makes = \"{makes}\"\nmachine = \"./own.toml\"\nmaterial = \"./long.toml\"\nlong = \"index\"\n{more}"
+        ),
+        ..pattern(keys, "")
     };
-    assert!(refused(long.job()).contains(&"index-router-only"));
+    stair.files.push(("./long.toml".into(), sheet));
+    stair
+}
+
+#[test]
+fn in_every_set_up_all_passes_but_the_last_stay_off_the_line_and_are_proven_so() {
+    for (name, makes, more) in [
+        ("left round", "stringers", "corners = \"fillet\""),
+        ("cleared along the bisector", "stringers", "corners = \"bisector\""),
+        ("cleared into the tread", "pattern", "corners = \"tread\""),
+        ("square tabs", "stringers", "corners = \"riser\"\ntabs = { shape = \"square\" }"),
+    ] {
+        assert_eq!(refused(long(FINISH, makes, more).job()), Vec::<&str>::new(), "{name}");
+    }
+    let mut chords = long(FINISH, "stringers", "corners = \"fillet\"");
+    chords.files[0].1 =
+        chords.files[0].1.replace("\ncomments", "\nchord_tolerance = \"0.002 in\"\ncomments");
+    assert_eq!(refused(chords.job()), Vec::<&str>::new());
+    let job = long(FINISH, "stringers", "corners = \"bisector\"").job();
+    let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
+    let planned = set.members[0].workup.planned.as_ref().expect("it is planned");
+    let set_ups = planned.set_ups.as_ref().expect("in set-ups");
+    let edges: Vec<Segment> = {
+        let piece = planned.path.piece().placed(&planned.program.placement());
+        piece.edges().iter().map(|edge| edge.segment).collect()
+    };
+    let off = |cut: &Segment| {
+        let at = |p| edges.iter().map(|e| distance_to_segment(p, e)).fold(f64::INFINITY, f64::min);
+        at(cut.point_at(0.5)) - planned.path.radius().as_mm()
+    };
+    assert!(set_ups.cuts.len() > 1);
+    for cut in &set_ups.cuts {
+        let deepest = cut.steps.iter().fold(0.0_f64, |deepest, step| match step {
+            Step::Cut { to_z, .. } => deepest.min(*to_z),
+            _ => deepest,
+        });
+        let of = |kind: FeedKind| {
+            cut.steps.iter().filter_map(move |step| match step {
+                Step::Cut { segment, to_z, feed } if *feed == kind => Some((*segment, *to_z)),
+                _ => None,
+            })
+        };
+        let along = |segment: &Segment| segment.length() > 100.0;
+        let on_it: Vec<(Segment, f64)> = of(FeedKind::Finish).filter(|(s, _)| along(s)).collect();
+        assert!(on_it.len() > 3, "{on_it:?}");
+        assert!(on_it.iter().all(|(s, z)| off(s).abs() < 1e-6 && (z - deepest).abs() < 1e-9));
+        for kind in [FeedKind::Cut, FeedKind::LastPass] {
+            let before: Vec<(Segment, f64)> = of(kind).filter(|(s, _)| along(s)).collect();
+            assert!(before.len() > 3, "{before:?}");
+            assert!(before.iter().all(|(s, _)| (off(s) - ALLOWANCE_MM).abs() < 1e-6), "{before:?}");
+        }
+    }
+    // One file of one set-up otherwise, and none of them is proven.
+    let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
+    let is_cut = |text: &str| text.contains("ON THE LINE");
+    let texts: Vec<(String, String)> = bundle
+        .artifacts()
+        .iter()
+        .filter(|artifact| artifact.name.starts_with("program"))
+        .map(|of| (of.name.clone(), String::from_utf8(of.bytes.clone()).unwrap()))
+        .filter(|(_, text)| is_cut(text))
+        .collect();
+    assert_eq!(texts.len(), set_ups.cuts.len());
+    for (name, text) in &texts {
+        let (before, on_it) = text.split_at(text.find("ON THE LINE").unwrap());
+        let up = on_it.find("\nG0 Z").unwrap();
+        let unfinished = format!("{before}ON THE LINE){}", &on_it[up..]);
+        for changed in [unfinished, text.replace("F96.0", "F120.0")] {
+            assert_ne!(changed, *text);
+            let broken = bundle.proven(|artifact| {
+                let is_it = artifact.name == *name;
+                Ok(if is_it { changed.clone().into_bytes() } else { artifact.bytes.clone() })
+            });
+            assert_eq!(broken.expect_err(name).kind(), ErrorKind::Internal);
+        }
+    }
 }
 
 #[test]

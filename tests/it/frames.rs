@@ -98,10 +98,26 @@ fn each_machine_has_a_frame_of_its_own_whatever_its_name() {
     let frames = |safe: [f64; 2]| {
         let set = Set::of(safe.into_iter().enumerate().map(job).collect(), 0).unwrap();
         let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
-        bundle.artifacts().iter().filter(|artifact| artifact.name.starts_with("frame")).count()
+        let frames = bundle.artifacts().iter().filter(|of| of.name.starts_with("frame"));
+        frames.map(|of| String::from_utf8(of.bytes.clone()).unwrap()).collect::<Vec<String>>()
     };
-    assert_eq!(frames([0.5, 0.5]), 1);
-    assert_eq!(frames([0.5, 0.75]), 2);
+    let one = frames([0.5, 0.5]);
+    assert!(one.len() == 1 && one[0].contains("box of all motion of this set"), "{one:?}");
+    let two = frames([0.5, 0.75]);
+    assert_eq!(two.len(), 2);
+    let is_of_its_own = |text: &String| text.contains("box of all motion on this machine");
+    assert!(two.iter().all(is_of_its_own) && !two[0].contains("this set"), "{two:?}");
+}
+
+#[test]
+fn the_frame_of_a_set_up_says_that_it_goes_round_that_alone() {
+    let set = set("pattern", "router-table-small", "hardboard-6", "long = \"index\"\n");
+    assert!(!set.refused(), "{:?}", set.all_findings().collect::<Vec<_>>());
+    let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
+    let frames = bundle.artifacts().iter().filter(|of| of.name.starts_with("frame"));
+    let texts: Vec<_> = frames.map(|of| String::from_utf8_lossy(&of.bytes)).collect();
+    assert!(texts.len() > 1, "{texts:?}");
+    assert!(texts.iter().all(|text| text.contains("all motion in this set-up")), "{texts:?}");
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! The test square: every file proven, a changed program refused, its measured figures read.
+//! The test squares: every file proven, a changed program refused, their measured figures read.
 
 use std::fs;
 
@@ -43,7 +43,7 @@ fn every_shipped_machine_cuts_a_proven_square() {
             let text = text(&square);
             assert_eq!(found(&square, &text), Vec::<&str>::new(), "{name}");
             assert!(text.contains("Test square"), "{name}: {text}");
-            let tabs = if square.machine.tool.pushes() { 6 } else { 0 };
+            let tabs = if square.machine.tool.pushes() { 10 } else { 0 };
             assert_eq!(square.program.tabs.len(), tabs, "{name}");
         }
     }
@@ -53,19 +53,32 @@ fn every_shipped_machine_cuts_a_proven_square() {
 fn a_square_whose_hole_or_tabs_are_otherwise_is_refused() {
     let square = square(&machine("router-table", &[]), &material("hardboard-6"));
     let good = text(&square);
-    // The path round the hole: its right side a hundredth of an inch farther out.
-    let wide = good.replace("X3.8474", "X3.8574");
-    assert_ne!(wide, good);
-    assert!(found(&square, &wide).contains(&"gouge"), "{:?}", found(&square, &wide));
-    let narrow = good.replace("X3.8474", "X3.8374");
-    assert!(found(&square, &narrow).contains(&"uncut"), "{:?}", found(&square, &narrow));
+    // The path round the hole, and that round the small square: its right side a hundredth of an inch
+    // farther to the right, and to the left.
+    let (sizes, pieces) = (&square.sizes, &square.program.pieces);
+    let radius = square.machine.tool_radius();
+    let hole = sizes.web() + sizes.inside - radius;
+    for (piece, at, right, left) in
+        [(0, hole, "gouge", "uncut"), (1, sizes.small + radius, "uncut", "gouge")]
+    {
+        let x = pieces[piece].placement.translation.vector.x / 25.4 + at.as_inches();
+        let moved = |by: f64| {
+            let changed = good.replace(&format!("X{x:.4}"), &format!("X{:.4}", x + by));
+            assert_ne!(changed, good);
+            found(&square, &changed)
+        };
+        assert!(moved(0.01).contains(&right), "{:?}", moved(0.01));
+        assert!(moved(-0.01).contains(&left), "{:?}", moved(-0.01));
+    }
     // A tab of the hole cut away: nothing is lifted there.
     let untied = good.replace("G1 Z-0.1250", "G1 Z-0.2700");
     assert!(found(&square, &untied).contains(&"tab-missing"), "{:?}", found(&square, &untied));
-    // Without the hole.
-    let (from, to) = (good.find("(HOLE)").unwrap(), good.find("(OUTSIDE)").unwrap());
-    let solid = format!("{}{}", &good[..from], &good[to..]);
-    assert!(found(&square, &solid).contains(&"uncut"), "{:?}", found(&square, &solid));
+    // Without the hole, and without the small square.
+    let at = |words: &str| good.find(words).unwrap();
+    for (from, to) in [("(HOLE)", "(SMALL SQUARE)"), ("(SMALL SQUARE)", "(OUTSIDE)")] {
+        let solid = format!("{}{}", &good[..at(from)], &good[at(to)..]);
+        assert!(found(&square, &solid).contains(&"uncut"), "{:?}", found(&square, &solid));
+    }
     // A beam that stays dark round the hole.
     let beam = square_of_a_beam();
     let good = text(&beam);
@@ -104,10 +117,18 @@ fn said(arguments: &[&str]) -> (i32, String) {
 fn the_command_writes_a_set_once_and_says_where_the_calipers_go() {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("square").display().to_string();
-    let make = ["square", "laser", "hardboard-3", "--stock", "8 in x 7 in", "-o", &out];
+    let make = ["square", "laser", "hardboard-3", "--stock", "10 in x 7 in", "-o", &out];
     let (ended, text) = said(&make);
     assert_eq!(ended, 0, "{text}");
-    for words in ["PROVEN", "frame.nc first", "--outside", "kerf goes into kerf", "100 mm"] {
+    for words in [
+        "PROVEN",
+        "frame.nc first",
+        "--small \"50 mm x 50 mm\"",
+        "kerf goes into kerf",
+        "125 mm",
+        "scale: X (1 - 5) / 75 mm, Y (2 - 6) / 75 mm",
+        "play: X (scale x 175 mm - (1 + 3)) / 2",
+    ] {
         assert!(text.contains(words), "{words}: {text}");
     }
     let files: Vec<String> = fs::read_dir(&out)
@@ -128,46 +149,73 @@ fn the_command_writes_a_set_once_and_says_where_the_calipers_go() {
 
 #[test]
 fn measured_figures_say_what_to_type_or_what_to_look_for() {
-    let read = |outside: &str, inside: &str| {
-        said(&["square", "router-table", "--outside", outside, "--inside", inside])
+    let read = |outside: &str, inside: &str, small: &str| {
+        said(&[
+            "square",
+            "router-table",
+            "--outside",
+            outside,
+            "--inside",
+            inside,
+            "--small",
+            small,
+        ])
     };
     // A cutter 0.246 in wide on axes that are true.
-    let (ended, text) = read("4.004 in x 4.004 in", "1.996 in x 1.996 in");
+    let (ended, text) = read("5.004 in x 5.004 in", "1.996 in x 1.996 in", "2.004 in x 2.004 in");
     assert!(ended == 0 && text.contains("cutter = \"0.246 in\""), "{text}");
-    assert!(text.contains("both axes are true"), "{text}");
+    assert!(text.contains("both axes are true") && text.contains("Play: none"), "{text}");
     // The same, X half a percent too long.
-    let (_, text) = read("4.02525 in x 4.004 in", "2.00475 in x 1.996 in");
+    let (_, text) = read("5.03025 in x 5.004 in", "2.00475 in x 1.996 in", "2.01525 in x 2.004 in");
     assert!(text.contains("cutter = \"0.246 in\"") && text.contains("X by 0.99502"), "{text}");
+    assert!(text.contains("Play: none"), "{text}");
+    // The same, Y with a hundredth of play: no scale, and no other cutter.
+    let (_, text) = read("5.004 in x 4.994 in", "1.996 in x 1.986 in", "2.004 in x 1.994 in");
+    assert!(text.contains("cutter = \"0.246 in\""), "{text}");
+    assert!(
+        text.contains("Y has 0.01 in of play") && text.contains("both axes are true"),
+        "{text}"
+    );
+    assert!(!text.contains("X has"), "{text}");
+    // A control that makes up for more than there is.
+    let (_, text) = read("5.014 in x 5.004 in", "2.006 in x 1.996 in", "2.014 in x 2.004 in");
+    assert!(text.contains("X has less than no play"), "{text}");
     // Tilted: wider across X.
-    let (ended, text) = read("3.996 in x 4.004 in", "2.004 in x 1.996 in");
+    let (ended, text) = read("4.996 in x 5.004 in", "2.004 in x 1.996 in", "1.996 in x 2.004 in");
     assert!(ended == 0 && text.contains("no one figure") && text.contains("plumb"), "{text}");
     assert!(!text.contains("cutter = \""), "{text}");
     let diagonals = [
         "square",
         "router-table",
         "--outside",
-        "4 in x 4 in",
+        "5 in x 5 in",
         "--inside",
         "2 in x 2 in",
+        "--small",
+        "2 in x 2 in",
         "--diagonals",
-        "5.70 in x 5.61 in",
+        "7.14 in x 7.00 in",
         "--json",
     ];
     let (ended, json) = said(&diagonals);
-    assert!(ended == 0 && json.contains("\"lean_deg\": 0.9"), "{json}");
-    for (outside, inside, words) in [
-        ("2 in x 4 in", "4 in x 2 in", "as large as the square round it"),
-        ("101.6 in x 4 in", "2 in x 2 in", "other unit"),
-        ("4 x 4", "2 in x 2 in", "no length with a unit"),
-        ("4 in", "2 in x 2 in", "two figures"),
-        ("4.5 in x 4 in", "2.2 in x 2 in", "95 to 105 %"),
-        ("4.3 in x 4 in", "1.7 in x 2 in", "taken nothing away"),
+    assert!(ended == 0 && json.contains("\"lean_deg\": 1.1"), "{json}");
+    let two = "2 in x 2 in";
+    for (outside, inside, small, words) in [
+        ("2 in x 5 in", "5 in x 2 in", two, "as large as the square round it"),
+        ("127 in x 5 in", two, two, "other unit"),
+        ("5 in x 5 in", two, "2 in x 50.8 in", "other unit"),
+        ("5 x 5", two, two, "no length with a unit"),
+        ("5 in", two, two, "two figures"),
+        ("5.5 in x 5 in", two, two, "95 to 105 %"),
+        ("4.8 in x 5 in", two, "1.8 in x 2 in", "for any play"),
+        ("5.3 in x 5 in", "1.7 in x 2 in", "2.3 in x 2 in", "taken nothing away"),
     ] {
-        let (ended, text) = read(outside, inside);
+        let (ended, text) = read(outside, inside, small);
         assert!([2, 3].contains(&ended) && text.contains(words), "{words}: {ended} {text}");
     }
-    let (ended, text) = said(&["square", "router-table", "--outside", "4 in x 4 in"]);
-    assert!(ended == 2 && text.contains("--inside"), "{text}");
+    let (ended, text) =
+        said(&["square", "router-table", "--outside", "5 in x 5 in", "--inside", two]);
+    assert!(ended == 2 && text.contains("--small"), "{text}");
     let (ended, text) = said(&["square", "router-tabel", "hardboard-6", "-o", "nowhere"]);
     assert!(ended == 2 && text.contains("router-table"), "{text}");
 }

@@ -134,6 +134,29 @@ fn a_file_of_another_kind_is_told_as_what_it_is_by_every_command() {
             assert!(words.contains(file) && !words.contains("slips"), "{words}");
         }
     }
+    // The other readers of the command say it in the same words.
+    for (command, says) in [
+        (vec!["make", &job, "-o", &out, "--stock", &job], "this is a job, not a stock file"),
+        (
+            vec!["make", &job, "-o", &out, "--stock", &bench.path("order.toml")],
+            "this is an order, not a stock file",
+        ),
+        (vec!["fit", &job, &job], "this is a job, not measurements of a stair as built"),
+        (
+            vec!["fit", &job, &bench.path("rack.toml")],
+            "this is a stock file, not measurements of a stair as built",
+        ),
+        (vec!["square", &job, "hardboard-6", "-o", &out], "this is a job, not a machine profile"),
+        (
+            vec!["square", "laser", &bench.path("rack.toml"), "-o", &out],
+            "this is a stock file, not a material profile",
+        ),
+    ] {
+        let run = seatcut(&command);
+        let words = said(&run);
+        assert!(code(&run) == 3 && words.contains(says), "{command:?}: {words}");
+        assert!(!words.contains("slips") && !words.contains("unknown"), "{words}");
+    }
     let run = bench.make("rack.toml", "out", &[]);
     assert!(said(&run).contains("this is a stock file"), "{}", said(&run));
     let run = bench.make("bare.toml", "out", &[]);

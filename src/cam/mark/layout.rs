@@ -38,13 +38,13 @@ pub struct Marks {
 
 /// Letters are this many strokes high at least, or they cannot be read (common practice, no
 /// source).
-pub(super) const LEAST_STROKES_HIGH: f64 = 5.0;
+const LEAST_STROKES_HIGH: f64 = 5.0;
 /// Letters smaller than this are hard to read at arm's length, in mm (common practice, no source).
-pub(super) const LEAST_HEIGHT_MM: f64 = 3.0;
+const LEAST_HEIGHT_MM: f64 = 3.0;
 /// The height of letters where there is room, in mm (common practice, no source).
-pub(super) const FULL_HEIGHT_MM: f64 = 9.5;
+const FULL_HEIGHT_MM: f64 = 9.5;
 /// From one tried height to the next.
-pub(super) const SMALLER: f64 = 0.85;
+const SMALLER: f64 = 0.85;
 /// What marks keep from the cut line beyond the tool's radius and a stroke, in mm.
 const FROM_EDGE_MM: f64 = 3.0;
 /// What two marks keep from each other, as a share of the letters' height: more than two words of a
@@ -54,6 +54,15 @@ pub(super) const APART: f64 = 0.8;
 pub(super) const FINEST_STEP_MM: f64 = 2.0;
 /// The fewest characters of a title that are worth their place.
 const SHORTEST_TITLE: usize = 6;
+
+/// The heights of letters that are tried, in mm, the greatest first and the least readable with strokes
+/// so wide last.
+pub(super) fn heights(stroke_mm: f64) -> impl Iterator<Item = f64> {
+    let least = LEAST_HEIGHT_MM.max(LEAST_STROKES_HIGH * stroke_mm);
+    let full = FULL_HEIGHT_MM.max(least);
+    let smaller = std::iter::successors(Some(full), |height| Some(height * SMALLER));
+    smaller.take_while(move |height| *height > least).chain([least])
+}
 
 /// What every point of a stroke keeps from the piece's edge, in mm.
 pub fn clearance(tool_radius: Length, stroke_width: Length) -> f64 {
@@ -189,18 +198,15 @@ impl Face<'_> {
 
     /// All marks at the greatest height at which all of them fit.
     fn filled(&self) -> (Vec<Shape>, Vec<Missed>) {
-        let least = LEAST_HEIGHT_MM.max(LEAST_STROKES_HIGH * self.stroke);
-        let mut height = FULL_HEIGHT_MM.max(least);
-        loop {
+        let mut least = 0.0;
+        for height in heights(self.stroke) {
             let whole = Filling::new(self, height, Effort::Whole).filled();
             if whole.1.is_empty() {
                 return whole;
             }
-            if height <= least {
-                return Filling::new(self, least, Effort::Everything).filled();
-            }
-            height = (height * SMALLER).max(least);
+            least = height;
         }
+        Filling::new(self, least, Effort::Everything).filled()
     }
 }
 

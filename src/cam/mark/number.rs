@@ -2,9 +2,7 @@
 //! sheet's picture and in the cut list.
 
 use super::hole::Hole;
-use super::layout::{
-    APART, FINEST_STEP_MM, FULL_HEIGHT_MM, LEAST_HEIGHT_MM, LEAST_STROKES_HIGH, SMALLER, clearance,
-};
+use super::layout::{APART, FINEST_STEP_MM, clearance, heights};
 use super::level::middle_at;
 use super::shape::Shape;
 use super::sheet::Sheet;
@@ -35,7 +33,6 @@ pub fn number_marks(
     (tool_radius, stroke): (Length, Length),
 ) -> Vec<Vec<Point>> {
     let clear = clearance(tool_radius, stroke);
-    let least = LEAST_HEIGHT_MM.max(LEAST_STROKES_HIGH * stroke.as_mm());
     let placed = |words: &[String], height: f64| {
         let gap = (height * APART).max(2.0 * stroke.as_mm());
         let mut sheet = Sheet::new(piece, clear, gap, (height / 2.0).max(FINEST_STEP_MM));
@@ -47,17 +44,12 @@ pub fn number_marks(
         let middle = middle_at(piece, (bounds.min.x + bounds.max.x) / 2.0);
         sheet.nearest(&Shape::text(words, height), middle, bounds.width())
     };
-    let heights = || {
-        let full = FULL_HEIGHT_MM.max(least);
-        let smaller = std::iter::successors(Some(full), |height| Some(height * SMALLER));
-        smaller.take_while(move |height| *height > least).chain([least])
-    };
     let number = numbering.number.to_string();
     let both = short(numbering.title).map(|title| vec![number.clone(), title]);
     let found = both
         .into_iter()
         .chain([vec![number]])
-        .find_map(|words| heights().find_map(|height| placed(&words, height)));
+        .find_map(|words| heights(stroke.as_mm()).find_map(|height| placed(&words, height)));
     found.map_or(Vec::new(), |shape| shape.strokes)
 }
 

@@ -295,7 +295,8 @@ impl Rough {
     }
 }
 
-fn overlap() -> f64 {
+/// How far a round goes on past its start, in mm.
+pub(super) fn overlap() -> f64 {
     Length::inches(OVERLAP_IN).as_mm()
 }
 

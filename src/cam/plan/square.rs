@@ -1,33 +1,35 @@
-//! The program of a test square: the hole first, while the piece hangs on the whole sheet, then round
-//! it. Tabs stand in the first third of a side, so that calipers find the rest of it clean.
+//! The program of the test squares: the hole first, while all hangs on the whole sheet, then round the
+//! small square, then round the large one. Tabs stand in the first third of a side, so that calipers find the rest of it clean.
 
 use super::hold::Bench;
 use super::lead::Lead;
-use super::program::{Draft, Placed, Program, Step, Task, placement};
+use super::program::{Draft, Placed, Program, Step, Task};
 use super::round::Round;
 use super::router::{self, Depth, Entry, Rough};
 use super::tabs::Tab;
 use super::{by_tool, clamps, laser};
 use crate::cam::compensate::PathRole;
 use crate::cam::square::Sizes;
-use crate::check::{Room, StockBox, fit, profile_sense};
+use crate::check::{Lie, Room, StockBox, fit, profile_sense};
 use crate::diagnostics::codes::{self, LeadIn, ToHold};
 use crate::diagnostics::{Finding, Outcome, Refusals, Warned};
-use crate::geometry::{Contour, Edge, Follows, Placement, Point, Segment, Vector, offset_outside};
+use crate::geometry::{
+    Bounds, Contour, Edge, Follows, Placement, Point, Segment, Vector, offset_outside,
+};
 use crate::profile::{Form, Hold, Machine, Material, TabEnds, TabSizes};
 use crate::stair::outline::Role;
 use crate::units::Length;
 
-/// A planned test square.
+/// The planned test squares.
 #[derive(Clone, Debug)]
 pub struct SquareProgram {
-    /// How large it is.
+    /// How large they are.
     pub sizes: Sizes,
-    /// The machine as it holds the square: by tabs with square ends, for its sides are short.
+    /// The machine as it holds them: by tabs with square ends, for its sides are short.
     pub machine: Machine,
     /// The material as it lies on the machine.
     pub material: Material,
-    /// The program.
+    /// The program; the large square is its first piece, the small one its second.
     pub program: Program,
 }
 
@@ -41,7 +43,7 @@ const TAB_SHARE: f64 = 0.22;
 /// From a corner of the hole, which the cutter leaves round, to its tab.
 const FROM_ROUND_MM: f64 = 1.0;
 
-/// Plans a test square on a material of the size that lies on the machine, and what there is to say
+/// Plans the test squares on a material of the size that lies on the machine, and what there is to say
 /// about it.
 ///
 /// # Errors
@@ -59,16 +61,27 @@ pub fn plan_square(machine: &Machine, material: &Material) -> Outcome<SquareProg
     refusals.extend(wide(machine));
     let all_round = by_tool::room(machine, material);
     let room = Room { along: all_round, across: all_round, of_material: all_round };
-    let piece = sizes.piece();
-    let fitted = fit(piece.bounds(), room, machine, material);
+    // Room for the kerfs of both and the way in of one, and a web that holds.
+    let apart = all_round + (machine.tool.width() + machine.tool.allowance()).as_mm();
+    let (large, small) = (sizes.outside.as_mm(), sizes.small.as_mm());
+    let both = Bounds { min: Point::origin(), max: Point::new(large + apart + small, large) };
+    let fitted = fit(both, room, machine, material);
     let (lie, stock) = match fitted {
         Ok(fitted) if refusals.is_empty() => fitted,
         Ok(_) => return Err(refusals.into()),
         Err(misfits) => return Err([refusals, misfits.into_findings()].concat().into()),
     };
-    let placement = placement(lie, piece.bounds(), room);
-    let laid = Laid { machine, placement, stock };
+    // Neither is turned, so that what is measured along X lies along X.
+    let beside = match lie {
+        Lie::AlongX => Vector::new(large + apart, 0.0),
+        Lie::AlongY => Vector::new(0.0, large + apart),
+    };
+    let at = Vector::repeat(all_round);
+    let placed = |at: Vector| Placement::translation(at.x, at.y);
+    let laid = Laid { machine, large: placed(at), small: placed(at + beside), stock };
     let draft = laid.draft(&sizes)?;
+    let named =
+        |name: &str, placement| Placed { name: name.to_string(), ..Placed::alone(placement) };
     let program = Program {
         tabs: draft.tabs,
         leads: draft.leads,
@@ -76,7 +89,10 @@ pub fn plan_square(machine: &Machine, material: &Material) -> Outcome<SquareProg
         ..Program::of_steps(
             Task::Cut,
             stock,
-            vec![Placed { name: "test square".to_string(), ..Placed::alone(placement) }],
+            vec![
+                named("large square", laid.large),
+                Placed { kind: 1, ..named("small square", laid.small) },
+            ],
             draft.steps,
             machine,
         )
@@ -99,10 +115,11 @@ fn wide(machine: &Machine) -> Option<Finding> {
     (measured > limit).then(|| codes::SquareCutterWide { measured, limit }.at("cutter"))
 }
 
-/// The square where it lies.
+/// The squares where they lie.
 struct Laid<'a> {
     machine: &'a Machine,
-    placement: Placement,
+    large: Placement,
+    small: Placement,
     stock: StockBox,
 }
 
@@ -115,11 +132,13 @@ impl Laid<'_> {
             on_line: self.inside(sizes, radius),
             off_line: off.map(|off| self.inside(sizes, off)),
         };
-        let outside = Lanes {
-            is_hole: false,
-            on_line: self.outside(sizes, radius)?,
-            off_line: off.map(|off| self.outside(sizes, off)).transpose()?,
+        let around = |piece: &Contour<Role>, placement: &Placement| {
+            let outside = |off| outside(piece, placement, off);
+            let off_line = off.map(outside).transpose()?;
+            Ok::<Lanes, Refusals>(Lanes { is_hole: false, on_line: outside(radius)?, off_line })
         };
+        let large = around(&sizes.piece(), &self.large)?;
+        let small = around(&sizes.small_piece(), &self.small)?;
         let mut draft =
             Draft { steps: Vec::new(), tabs: Vec::new(), leads: Vec::new(), ways: Vec::new() };
         if self.machine.tool.lifts() {
@@ -127,22 +146,15 @@ impl Laid<'_> {
         }
         draft.steps.push(Step::ToolOn);
         self.round(&mut draft, "HOLE", hole, INSIDE_START)?;
-        self.round(&mut draft, "OUTSIDE", outside, OUTSIDE_START)?;
+        self.round(&mut draft, "SMALL SQUARE", small, OUTSIDE_START)?;
+        self.round(&mut draft, "OUTSIDE", large, OUTSIDE_START)?;
         draft.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
         Ok(draft)
     }
 
-    /// The path round the square so far off it, waste to its left.
-    fn outside(&self, sizes: &Sizes, off: f64) -> Result<Vec<Edge<PathRole>>, Refusals> {
-        let around = offset_outside(&sizes.piece(), off).map_err(|_| no_room())?;
-        let placed = around.placed(&self.placement);
-        let backwards = placed.edges().iter().rev();
-        Ok(backwards.map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect())
-    }
-
     /// The path in the hole, waste to its left.
     fn inside(&self, sizes: &Sizes, radius: f64) -> Vec<Edge<PathRole>> {
-        let hole = sizes.hole().placed(&self.placement);
+        let hole = sizes.hole().placed(&self.large);
         let middle = nalgebra::center(&hole.bounds().min, &hole.bounds().max);
         let half = sizes.inside.as_mm() / 2.0;
         let inward = |p: Point| middle + (p - middle) * ((half - radius) / half);
@@ -200,20 +212,36 @@ impl Laid<'_> {
         let Some(depth) = Depth::of(&machine.tool, self.stock.thickness) else {
             return Vec::new();
         };
-        let placed = |of: Contour<Role>| of.placed(&self.placement);
-        let rings = [placed(sizes.piece()), placed(sizes.hole())];
-        let sides = rings.iter().flat_map(|ring| ring.edges().iter().map(|edge| edge.segment));
+        let sides = |of: Contour<Role>, placement: &Placement| -> Vec<Segment> {
+            of.placed(placement).edges().iter().map(|edge| edge.segment).collect()
+        };
+        let large = [sides(sizes.piece(), &self.large), sides(sizes.hole(), &self.large)].concat();
+        let small = sides(sizes.small_piece(), &self.small);
         let bench = Bench {
             stock: self.stock,
             form: Form::Sheet,
             clamps: Vec::new(),
             setups: vec![Vector::zeros()],
             radius: machine.tool_radius(),
-            pieces: vec![("the square".to_string(), sides.collect())],
+            pieces: vec![
+                ("the large square".to_string(), large),
+                ("the small square".to_string(), small),
+            ],
             remedy: ToHold::Tab(Length::mm(depth.shape.edge(depth.cutter))),
         };
         bench.refusals(&program.steps, None)
     }
+}
+
+/// The path round a piece so far off it, waste to its left.
+fn outside(
+    piece: &Contour<Role>,
+    placement: &Placement,
+    off: f64,
+) -> Result<Vec<Edge<PathRole>>, Refusals> {
+    let around = offset_outside(piece, off).map_err(|_| no_room())?.placed(placement);
+    let backwards = around.edges().iter().rev();
+    Ok(backwards.map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect())
 }
 
 fn no_room() -> Refusals {
@@ -278,6 +306,13 @@ fn tabs(round: &Round, depth: Depth, side: f64, is_hole: bool) -> Vec<Tab> {
         let low = (side * TAB_SHARE).max(shape.level / 2.0 + from_end);
         let is_forward = (to - from).x + (to - from).y > 0.0;
         let along = if is_forward { low } else { length - low };
+        // The round goes on past its start and leaves by an arc into the waste, a cutter wide: nothing would
+        // hang there, and a side that is too short for both has no tab.
+        let is_begun = !is_hole && start <= 0.0;
+        // Of what the cutter runs level above its own width is no wood.
+        if is_begun && along < router::overlap() + (shape.level + depth.cutter) / 2.0 {
+            continue;
+        }
         let at = edge.segment.point_at(along / length);
         tabs.push(Tab::steep(at, start + along, role, shape));
     }

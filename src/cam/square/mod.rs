@@ -1,37 +1,44 @@
-//! The test square: a square with a square hole, cut to find out what a machine really cuts.
+//! The test squares: a large one with a square hole and a small one, cut in one run to find out what a
+//! machine really cuts.
 //!
-//! What the tool takes away makes the outside smaller and the hole larger; what an axis goes too far
-//! makes both larger. So the two of an axis tell one from the other ([`Reading`]).
+//! What the tool takes away makes both outsides smaller and the hole larger; play of an axis makes all
+//! of them smaller by the same; what an axis goes too far makes the large one larger by more than the
+//! small one. So the three of an axis tell one from the other ([`Reading`]).
 
 mod reading;
 
-pub use reading::{AGREE_IN, Axis, BadMeasure, Cut, Measured, OnAxis, Reading, SCALE_AGREES};
+pub use reading::{
+    AGREE_IN, Axis, BadMeasure, Cut, Measured, NO_PLAY_IN, OnAxis, Reading, SCALE_AGREES,
+};
 
 use crate::geometry::{Contour, Point};
 use crate::profile::ProgramUnits;
 use crate::stair::outline::Role;
 use crate::units::Length;
 
-/// How large a test square is.
+/// How large the test squares are.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sizes {
-    /// From side to side, outside.
+    /// The large one from side to side, outside.
     pub outside: Length,
     /// Its hole, in the middle of it.
     pub inside: Length,
+    /// The small one from side to side.
+    pub small: Length,
 }
 
 impl Sizes {
-    /// In whole units of the machine: 4 in and 2 in, 100 mm and 50 mm.
+    /// In whole units of the machine, as large as calipers of six inches open: 5 in, 2 in and 2 in;
+    /// 125 mm, 50 mm and 50 mm.
     pub fn of(units: ProgramUnits) -> Self {
-        let (outside, inside) = match units {
-            ProgramUnits::Inches => (Length::inches(4.0), Length::inches(2.0)),
-            ProgramUnits::Millimetres => (Length::mm(100.0), Length::mm(50.0)),
+        let [outside, inside, small] = match units {
+            ProgramUnits::Inches => [5.0, 2.0, 2.0].map(Length::inches),
+            ProgramUnits::Millimetres => [125.0, 50.0, 50.0].map(Length::mm),
         };
-        Self { outside, inside }
+        Self { outside, inside, small }
     }
 
-    /// The piece's outline, its lower left corner at 0,0; x to the right, y up.
+    /// The large one's outline, its lower left corner at 0,0; x to the right, y up.
     pub fn piece(&self) -> Contour<Role> {
         let names = ["lower side", "right side", "upper side", "left side"];
         square(0.0, self.outside.as_mm(), names)
@@ -46,6 +53,17 @@ impl Sizes {
             "left side of the hole",
         ];
         square(self.web().as_mm(), self.inside.as_mm(), names)
+    }
+
+    /// The small one's outline, in a frame of its own.
+    pub fn small_piece(&self) -> Contour<Role> {
+        let names = [
+            "lower side of the small square",
+            "right side of the small square",
+            "upper side of the small square",
+            "left side of the small square",
+        ];
+        square(0.0, self.small.as_mm(), names)
     }
 
     /// The wood between a side and the hole.

@@ -16,7 +16,7 @@ use super::{Code, Kind, Place, Value};
 )]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {
-    /// Good to know.
+    /// Good to know: a note, as people read it. Files of rules and reports say `advice`.
     Advice,
     /// Likely a mistake.
     Warning,
@@ -33,7 +33,7 @@ impl fmt::Display for Severity {
 impl Severity {
     fn word(self) -> &'static str {
         match self {
-            Self::Advice => "advice",
+            Self::Advice => "note",
             Self::Warning => "warning",
             Self::Refusal => "refusal",
         }
@@ -255,7 +255,7 @@ impl serde::Serialize for Finding {
 #[cfg(test)]
 mod tests {
     use super::super::table::boards::BoardNarrow;
-
+    use super::*;
     use crate::units::Length;
 
     #[test]
@@ -270,5 +270,15 @@ mod tests {
         assert!(finding.is::<BoardNarrow>() && finding.refuses());
         let json = serde_json::to_value(&finding).unwrap();
         assert_eq!(json["measured"]["unit"], "mm");
+    }
+
+    #[test]
+    fn what_is_good_to_know_is_a_note_to_people_and_advice_in_files() {
+        let note = BoardNarrow { measured: Length::inches(11.0), limit: Length::inches(11.25) }
+            .at("board 1")
+            .weighing(Severity::Advice);
+        assert!(note.line().starts_with("note board-narrow at board 1"), "{}", note.line());
+        assert!(note.to_string().starts_with("note     board-narrow"), "{note}");
+        assert_eq!(serde_json::to_value(&note).unwrap()["severity"], "advice");
     }
 }

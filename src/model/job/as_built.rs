@@ -6,8 +6,8 @@ use super::bounds::Unread;
 use super::parts::{MOST_RISERS, MOST_TOTAL_RISE_MM};
 use super::resolve::{ProfileLoader, Resolver};
 use crate::diagnostics::{Error, ErrorKind};
-use crate::profile::Source;
 use crate::profile::reader::{Len, Reader};
+use crate::profile::{Source, TextKind};
 use crate::units::Length;
 
 /// The thickest finish, shim or trim, in mm.
@@ -19,7 +19,9 @@ const MOST_SHIM_MM: f64 = 300.0;
 /// # Errors
 /// With file, line and column, what was found, what is allowed and what to type.
 pub fn read_built(file: &str, text: &str) -> Result<AsBuilt, Error> {
-    let raw: FitFile = Reader::new(file, text).parse("file of as-built measurements")?;
+    let reader = Reader::new(file, text);
+    reader.wants(TextKind::Measurements)?;
+    let raw: FitFile = reader.parse("file of as-built measurements")?;
     let nothing: ProfileLoader<'_> = &|reference: &str| -> Result<Source, Error> {
         Err(Error::new(
             ErrorKind::Internal,

@@ -47,7 +47,7 @@ pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
 pub use landing::{FlightOf, Landing, NextOn, Turn};
 pub use opening::Opening;
-pub use order::{Order, OrderHead, OrderLine, TextKind, Whose, kind_of_text, order_of};
+pub use order::{Order, OrderHead, OrderLine, Whose, order_of};
 pub use parts::{
     Board, Clamp, Corners, Cut, Follow, Foot, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS,
     MOST_TOTAL_RISE_MM, Makes, Meets, Outsides, Rise, RiserChoice, Sharing, StandsOn, Tie, Tread,

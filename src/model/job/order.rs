@@ -7,6 +7,7 @@ use toml::Spanned;
 use crate::diagnostics::visible::is_hidden;
 use crate::diagnostics::{Error, Position};
 use crate::profile::reader::Reader;
+use crate::profile::{TextKind, kind_of_text};
 
 /// An order: whose it is, and its jobs.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,7 +21,7 @@ pub struct Order {
 }
 
 /// Whose an order is: what stands on everything that is made for it.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
 pub struct OrderHead {
     /// What it is called.
     pub title: Option<String>,
@@ -174,82 +175,6 @@ struct LineFile {
     customer: Option<Spanned<String>>,
 }
 
-/// What a text of this program's is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TextKind {
-    /// A job, or what is meant for one: whatever else it is not.
-    Job,
-    /// A list of jobs.
-    Order,
-    /// A machine, a material, a rule set.
-    Profile,
-    /// As-built measurements in a file of their own.
-    Measurements,
-    /// What lies in a shop's rack.
-    Stock,
-    /// Nothing that means anything: no key at all.
-    Empty,
-}
-
-impl TextKind {
-    /// What it is, and which command takes a file of this kind; none for a job.
-    pub fn told(self) -> Option<(&'static str, &'static str)> {
-        match self {
-            Self::Job => None,
-            Self::Order => Some((
-                "an order: it lists jobs and is none itself",
-                "seatcut make ORDER -o DIR; anything else takes the file of one of its jobs",
-            )),
-            Self::Profile => {
-                Some(("a profile", "name its path in a job: rules, cut.machine or cut.material"))
-            }
-            Self::Measurements => {
-                Some(("measurements of a stair as built", "seatcut fit JOB MEASUREMENTS"))
-            }
-            Self::Stock => Some((
-                "a stock file: what lies in a rack",
-                "seatcut make JOB -o DIR --stock STOCK, or stock = \"STOCK\" in an order",
-            )),
-            Self::Empty => Some((
-                "an empty file",
-                "seatcut new FILE writes a job with every key that there is, seatcut ask FILE asks for yours",
-            )),
-        }
-    }
-}
-
-/// Keys and tables that only a job has.
-const OF_A_JOB: [&str; 9] =
-    ["title", "rules", "rise", "ground", "tread", "head", "foot", "board", "cut"];
-/// Keys of an order beside its jobs; a text that has nothing else is one whose jobs are missing.
-const OF_AN_ORDER: [&str; 6] = ["title", "customer", "number", "due", "note", "stock"];
-/// Keys that every profile has and no job.
-const OF_A_PROFILE: [&str; 2] = ["kind", "about"];
-
-/// What a text is. One that cannot be read is taken for a job, so that its error is told.
-pub fn kind_of_text(text: &str) -> TextKind {
-    let Ok(table) = toml::from_str::<toml::Table>(text) else {
-        let is_order = text.lines().any(|line| line.trim_start().starts_with("[[job]]"));
-        return if is_order { TextKind::Order } else { TextKind::Job };
-    };
-    let lists = |key: &str| table.get(key).is_some_and(toml::Value::is_array);
-    let has = |keys: &[&str]| keys.iter().any(|key| table.contains_key(*key));
-    // Somebody may type a job's [board] in double brackets.
-    let of_a_job_beside_boards =
-        OF_A_JOB.iter().any(|key| *key != "board" && table.contains_key(*key));
-    match () {
-        () if table.is_empty() => TextKind::Empty,
-        () if lists("job") || table.keys().all(|key| OF_AN_ORDER.contains(&key.as_str())) => {
-            TextKind::Order
-        }
-        () if (lists("board") || lists("sheet")) && !of_a_job_beside_boards => TextKind::Stock,
-        () if has(&OF_A_JOB) => TextKind::Job,
-        () if has(&OF_A_PROFILE) => TextKind::Profile,
-        () if has(&["built"]) => TextKind::Measurements,
-        () => TextKind::Job,
-    }
-}
-
 /// The order that a text is, if it is one: a text with `[[job]]` tables.
 ///
 /// # Errors
@@ -334,7 +259,6 @@ fn words(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::profile::{embedded, embedded_names};
 
     #[test]
     fn an_order_of_more_jobs_than_anybody_cuts_together_is_refused() {
@@ -377,31 +301,8 @@ mod tests {
     }
 
     #[test]
-    fn every_profile_is_one_and_the_starter_is_a_job() {
-        for (kind, name) in embedded_names() {
-            let text = embedded(Some(kind), name).unwrap().text;
-            assert_eq!(kind_of_text(&text), TextKind::Profile, "{kind} {name}");
-        }
-        assert_eq!(kind_of_text(crate::job::STARTER), TextKind::Job);
-        assert_eq!(kind_of_text("[built]\nheights = []\n"), TextKind::Measurements);
-        assert_eq!(kind_of_text("[[sheet]]\nmaterial = \"x\"\n"), TextKind::Stock);
-        assert_eq!(kind_of_text("[[ job ]]\nfile = \"a.toml\"\n"), TextKind::Order);
-        // What is meant for one of them and cannot be read is told as such.
-        assert_eq!(kind_of_text("[[job]]\nfile = \n"), TextKind::Order);
-        for text in [
-            "titel = \"x\"",
-            "title = \n",
-            "kind = \"machine\"\ntitle = \"x\"",
-            "[[board]]\nwidth = \"11 1/4 in\"\n[rise]\ntotal = \"35 in\"\n",
-        ] {
-            assert_eq!(kind_of_text(text), TextKind::Job, "{text}");
-        }
-        for text in ["", "# nothing yet\n"] {
-            assert_eq!(kind_of_text(text), TextKind::Empty, "{text}");
-        }
-        // An order whose jobs are missing is no job.
+    fn an_order_whose_jobs_are_missing_is_told_so() {
         for text in ["title = \"x\"", "customer = \"Harbour Inn\"\nnumber = \"114\""] {
-            assert_eq!(kind_of_text(text), TextKind::Order, "{text}");
             let error = order_of("order.toml", text).unwrap_err().to_string();
             assert!(error.contains("lists no job") && error.contains("[[job]]"), "{error}");
         }

@@ -67,7 +67,7 @@ impl Resolver<'_> {
                     "a board, a housed stringer or long = \"index\"",
                 )
                 .allowed("a sheet as material, with several stringers")
-                .hint("remove marks, and number them by hand"))
+                .hint("remove marks: the top of the program and the run order say which number to write on each by hand"))
             }
         }
     }

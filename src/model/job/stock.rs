@@ -8,6 +8,7 @@ use toml::Spanned;
 
 use crate::diagnostics::visible::is_hidden;
 use crate::diagnostics::{Error, ErrorKind};
+use crate::profile::TextKind;
 use crate::profile::reader::{Len, Reader};
 use crate::units::{Length, MM_PER_INCH, Tape, trimmed};
 
@@ -95,6 +96,7 @@ impl Stock {
     /// With file, line and column, if a key is unknown, missing or out of its range.
     pub fn read(file: &str, text: &str) -> Result<Self, Error> {
         let reader = Reader::new(file, text);
+        reader.wants(TextKind::Stock)?;
         let raw: StockFile = reader.parse("stock file")?;
         let of = Of { reader: &reader };
         if raw.board.is_empty() && raw.sheet.is_empty() {

@@ -91,15 +91,6 @@ impl Range {
     }
 }
 
-/// The job's key that wants a profile of a kind.
-fn key_of(kind: &str) -> &str {
-    match kind {
-        "machine" => "cut.machine",
-        "material" => "cut.material",
-        other => other,
-    }
-}
-
 /// A source as it is printed: a figure that its file has from memory is to be checked locally, and
 /// where a text was or was not read is nobody's matter at the bench.
 pub(super) fn printed(source: &str) -> String {
@@ -160,28 +151,9 @@ impl<'a> Reader<'a> {
     /// Reads a profile of a kind as a `T`, `what` naming it in errors.
     ///
     /// # Errors
-    /// If the text says that it is of another kind, or as [`Reader::parse`].
+    /// If the text is of another kind, or as [`Reader::parse`].
     pub fn parse_profile<T: DeserializeOwned>(&self, kind: &str, what: &str) -> Result<T, Error> {
-        #[derive(Deserialize)]
-        struct Kind {
-            kind: Option<Spanned<String>>,
-        }
-        // What is no TOML, or has no kind, is told by the whole reading.
-        if let Ok(Kind { kind: Some(said) }) = toml::from_str::<Kind>(self.text)
-            && said.get_ref() != kind
-        {
-            let key = key_of(kind);
-            return Err(Error::new(
-                ErrorKind::Input,
-                format!("{key} wants a {what} and this is none"),
-            )
-            .at(self.place(said.span()))
-            .found(format!("kind = \"{}\"", said.get_ref()))
-            .allowed(format!("kind = \"{kind}\""))
-            .hint(format!(
-                "give {key} a profile of kind \"{kind}\": `seatcut profiles` lists them"
-            )));
-        }
+        self.wants_profile(kind, what)?;
         self.parse(what)
     }
 

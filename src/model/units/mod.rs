@@ -11,6 +11,6 @@ mod tape;
 pub use dressed::Dressed;
 pub use grammar::{Bare, LengthProblem, LengthWarning, Reading, read_length};
 pub use length::{Length, MM_PER_INCH};
-pub use print::{counted, decimal, is_on_sixteenth, minutes, sixteenths, trimmed};
+pub use print::{counted, decimal, is_on_sixteenth, minutes, money, sixteenths, trimmed};
 pub use rate::{feed, read_acceleration, read_rate};
 pub use tape::{Tape, fully, on_tape};

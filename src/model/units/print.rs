@@ -82,6 +82,15 @@ pub fn counted(count: usize, what: &str) -> String {
     format!("{count} {what}{}", if count == 1 { "" } else { "s" })
 }
 
+/// An amount of money, to the hundredth.
+///
+/// ```
+/// assert_eq!(seatcut_model::units::money(12.5), "12.50");
+/// ```
+pub fn money(amount: f64) -> String {
+    decimal(amount, 2)
+}
+
 /// A time to the second, as a clock on a wall tells it.
 ///
 /// ```

@@ -25,6 +25,8 @@ pub struct RunOf<'a> {
     pub program: &'a Program,
     /// How many times it is run.
     pub times: usize,
+    /// The numbers of the pieces that it makes, one a run, where people write them on by hand.
+    pub numbers: Vec<String>,
 }
 
 impl RunOf<'_> {
@@ -136,6 +138,7 @@ pub(super) fn alone(workup: &Workup) -> Vec<RunOf<'_>> {
         material: &cut.material.name,
         program,
         times: cut.pieces(),
+        numbers: Vec::new(),
     };
     programs.into_iter().enumerate().map(run).collect()
 }
@@ -214,10 +217,30 @@ pub fn run_order(runs: &[RunOf<'_>]) -> Section {
                 .into(),
         );
     }
+    if runs.iter().any(|run| !run.numbers.is_empty()) {
+        notes.push(
+            "A program that is run once for each piece cannot mark a number: write it on each by hand as it comes off, and \
+             tick it below."
+                .into(),
+        );
+    }
     notes.push("Clamping, tool changes and moving the stock are not in the times.".into());
     let columns: &[(&str, f64)] = if on_machines { &ON_MACHINES } else { &COLUMNS };
-    let tables = vec![Table::plain("Programs in the order they are run", columns, rows)];
+    let mut tables = vec![Table::plain("Programs in the order they are run", columns, rows)];
+    tables.extend(runs.iter().filter(|run| !run.numbers.is_empty()).map(numbers));
     Section { topic: Topic::RunOrder, notes, tables }
+}
+
+/// Columns of what is ticked run by run.
+const RUNS: [(&str, f64); 3] = [("Run", 10.0), ("Number of the piece", 24.0), ("Done", 10.0)];
+
+/// A box to tick for each run of a program.
+fn numbers(run: &RunOf<'_>) -> Table {
+    let row = |(i, number): (usize, &String)| {
+        vec![(i + 1).into(), number.as_str().into(), "[   ]".into()]
+    };
+    let rows = run.numbers.iter().enumerate().map(row).collect();
+    Table::plain(&format!("{}, run by run", run.file), &RUNS, rows)
 }
 
 fn row(run: &RunOf<'_>, on_machines: bool) -> Vec<Value> {

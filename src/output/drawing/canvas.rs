@@ -40,13 +40,20 @@ impl View {
 /// Texts that belong together at one of several places, the best first.
 type Places = Vec<Vec<Text>>;
 
+/// Paper left free round a block of words that stands among lines, in mm.
+pub(super) const ROUND_BLOCK_MM: f64 = 1.5;
+
 /// Lines below, texts above. A line ends where a text stands and goes on behind it; the part's own
 /// edges do not, so texts keep off them.
 #[derive(Default)]
 pub(super) struct Canvas {
     lines: Vec<Item>,
     texts: Vec<Text>,
-    places: Vec<Places>,
+    /// Texts that look for a place, and whether lines end where the block of them stands and not only
+    /// where each of its rows does.
+    places: Vec<(Places, bool)>,
+    /// Where blocks stand.
+    blocks: Vec<Bounds>,
     /// Whether it is shown at any size: a scale would mean nothing.
     on_screen: bool,
 }
@@ -70,7 +77,8 @@ impl Canvas {
         (title, description): (String, String),
     ) -> Page {
         self.settle(room);
-        let taken: Vec<Bounds> = self.texts.iter().map(clear::room).collect();
+        let rows = self.texts.iter().map(clear::room);
+        let taken: Vec<Bounds> = rows.chain(self.blocks).collect();
         let items = self.lines.into_iter().flat_map(|item| clear::broken(item, &taken)).collect();
         let layer = Layer { window: None, items, texts: self.texts };
         Page { size, title, description, layers: vec![layer] }
@@ -78,8 +86,11 @@ impl Canvas {
 
     fn settle(&mut self, room: Bounds) {
         let mut taken = clear::Taken::of(&self.lines, &self.texts, room);
-        for places in std::mem::take(&mut self.places) {
-            self.texts.extend(taken.best(&places));
+        for (places, is_block) in std::mem::take(&mut self.places) {
+            let chosen = taken.best(&places);
+            let block = chosen.iter().map(Text::bounds).reduce(Bounds::joined);
+            self.blocks.extend(block.filter(|_| is_block).map(|of| of.grown(ROUND_BLOCK_MM)));
+            self.texts.extend(chosen);
         }
     }
 
@@ -156,7 +167,12 @@ impl Canvas {
 
     /// Texts that take the best of several places, once everything else stands.
     pub(super) fn place(&mut self, places: Places) {
-        self.places.push(places);
+        self.places.push((places, false));
+    }
+
+    /// The same of a block of rows among lines: none of those shows between its rows.
+    pub(super) fn place_block(&mut self, places: Places) {
+        self.places.push((places, true));
     }
 
     /// A figure that takes the best of several places.

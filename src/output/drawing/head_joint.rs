@@ -2,7 +2,7 @@
 
 use super::canvas::{Canvas, ROW_MM, View, moved};
 use super::paper::Paper;
-use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM};
+use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM, detail};
 use crate::diagnostics::Finding;
 use crate::geometry::{Bounds, Point};
 use crate::output::page::{Anchor, Line, Page, Size, Weight, fit, wrap};
@@ -11,8 +11,6 @@ use crate::site::answers::{HeadComparison, JointRow, Sizes};
 use crate::site::{JointSketch, Label};
 use crate::units::{on_tape, trimmed};
 
-/// Scales, the largest first: ISO 5455 and between them.
-const SCALES: [f64; 10] = [1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 8.0, 10.0, 20.0, 50.0];
 /// Beside the sketch: the labels and the table, with the paddings.
 const BESIDE_SKETCH_MM: f64 = 159.0;
 /// Over and below the sketch: the title, and what is to be minded.
@@ -108,10 +106,11 @@ fn sketch(
 ) -> f64 {
     let sketch = &head.sketch;
     let bounds = extent(sketch);
-    let holds = |scale: &&f64| {
-        bounds.width() / **scale <= room.width_mm && bounds.height() / **scale <= room.height_mm
+    let holds = |scale: &f64| {
+        bounds.width() / scale <= room.width_mm && bounds.height() / scale <= room.height_mm
     };
-    let scale = SCALES.iter().find(holds).copied().unwrap_or(SCALES[SCALES.len() - 1]);
+    let scales = detail::scales();
+    let scale = scales.into_iter().find(holds).unwrap_or(scales[scales.len() - 1]);
     let origin = moved(top_left, -bounds.min.x / scale, -bounds.max.y / scale);
     let view = View { scale, origin };
     canvas.closed(sketch.outline.iter().map(|p| view.at(p.x, p.y)).collect(), Line::VisibleEdge);
@@ -170,7 +169,7 @@ mod tests {
     use crate::geometry::Bounds;
     use crate::job::{Joint, Meets, read_job};
     use crate::pipeline::workup::Workup;
-    use crate::units::Length;
+    use crate::units::{Length, Tape};
 
     /// The starter job with a joint.
     fn drawn(joint: Joint, meets: Meets, paper: Paper) -> Page {
@@ -202,6 +201,34 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn its_scale_is_one_that_a_rule_has_an_edge_for_in_either_unit() {
+        let below = Length::inches(6.0);
+        let joints = [
+            Joint::AgainstRim,
+            Joint::HangerBoard { thickness: Length::inches(1.5), depth: Length::inches(11.25) },
+            Joint::DroppedHeader { below, depth: Length::inches(9.25) },
+        ];
+        let mut taken = Vec::new();
+        for (tape, papers) in [
+            (Tape::Inches, [Paper::Letter, Paper::Tabloid]),
+            (Tape::Metric, [Paper::A4, Paper::A3]),
+        ] {
+            for (joint, paper) in joints.into_iter().flat_map(|of| papers.map(|on| (of, on))) {
+                tape.tells(|| {
+                    let page = drawn(joint, Meets::OneDown, paper);
+                    let mut words =
+                        page.texts().filter_map(|text| text.content.split_once("Scale 1 : "));
+                    let (_, rest) = words.next().expect("a scale");
+                    let scale: f64 = rest.split(". ").next().unwrap().parse().unwrap();
+                    assert!(detail::scales().contains(&scale), "{tape:?} {paper:?}: {scale}");
+                    taken.push(scale);
+                });
+            }
+        }
+        assert!(taken.iter().any(|scale| *scale != taken[0]), "{taken:?}");
     }
 
     fn assert_apart(sheet: &Page, what: &str) {

@@ -8,7 +8,7 @@ use crate::geometry::{Bounds, Point};
 use crate::job::{
     Fingerprint, Ground, Job, Joint, Meets, Opening, RiserChoice, STARTER, Seat, read_job,
 };
-use crate::output::page::{Item, Page, Text};
+use crate::output::page::{Item, Line, Page, Text};
 use crate::pipeline::set::{Entry, Set};
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
@@ -233,8 +233,38 @@ fn no_text_lies_on_anything_of_a_whole_stair() {
                 let found = wrong(page, room(paper).grown(super::PAD_MM));
                 assert!(found.is_empty(), "{risers} {landings} {paper:?}: {found:#?}");
             }
+            let blocks: Vec<(&Page, Bounds)> = pages.iter().flat_map(blocks_of_plan).collect();
+            let flights = 1 + landings.matches("[[landing]]").count();
+            assert_eq!(blocks.len(), 2 * flights - 1, "{landings} {paper:?}");
+            for (page, block) in blocks {
+                // The flight's own edges stay whole: its rows keep off them.
+                let makes_way = |item: &&Item| {
+                    matches!(item, Item::Stroke { line: Line::Adjacent | Line::Centre, .. })
+                };
+                let mut lines = page.items().filter(makes_way);
+                let crossed = lines.find(|item| super::passes(item, block));
+                assert!(
+                    crossed.is_none(),
+                    "{landings} {paper:?}: {crossed:?} in words at {block:?}"
+                );
+            }
         }
     }
+}
+
+/// The boxes of the words in a plan, a block for each flight and each landing, with what stays free
+/// round them.
+fn blocks_of_plan(page: &Page) -> Vec<(&Page, Bounds)> {
+    let texts: Vec<&Text> = page.texts().collect();
+    let is_block = |rows: &&[&Text]| {
+        let is = |i: usize, end: &str| rows[i].content.ends_with(end);
+        is(1, " risers") && is(2, " level") || is(1, " deep") && is(2, " up")
+    };
+    let bounds = |rows: &[&Text]| {
+        let all = rows.iter().map(|text| text.bounds()).reduce(Bounds::joined);
+        all.map(|of| (page, of.grown(super::canvas::ROUND_BLOCK_MM - 0.1)))
+    };
+    texts.windows(3).filter(is_block).filter_map(bounds).collect()
 }
 
 #[test]

@@ -277,7 +277,6 @@ impl Sheet<'_> {
         running(canvas, Runs::RightLabelsBelow, row, view.at(0.0, 0.0), &marks);
     }
 
-    /// What is told of the whole, in columns.
     /// The tables in columns; the plan, where it is asked for, over the columns behind the first of the
     /// first sheet.
     fn tables(&self, members: &[Member], plan: Option<f64>) -> Vec<Canvas> {
@@ -363,7 +362,8 @@ fn rows_in(canvas: &mut Canvas, view: &View, of: &Bounds, words: &[String]) {
         };
         words.iter().enumerate().map(row).collect()
     };
-    canvas.place(inside.into_iter().chain(right).chain(above).chain(left).map(block).collect());
+    canvas
+        .place_block(inside.into_iter().chain(right).chain(above).chain(left).map(block).collect());
 }
 
 /// The risers of a flight in plan, and the way up.

@@ -247,6 +247,30 @@ pub(crate) fn on_circle(center: Point, radius: f64, deg: f64) -> Point {
     Point::new(center.x + radius * cos, center.y + radius * sin)
 }
 
+/// Asserts that everything on pages lies on their paper, off its edges, and no text on another.
+#[cfg(test)]
+pub(in crate::output) fn assert_laid_out(pages: &[Page]) {
+    for (i, page) in pages.iter().enumerate() {
+        let paper = page.paper().grown(-5.0);
+        for part in page.boxes() {
+            let is_on = paper.distance(part.min).max(paper.distance(part.max)) <= 0.0;
+            assert!(is_on, "page {i}: {part:?}");
+        }
+        // What touches by rounding is not on the other.
+        let ink = |text: &Text| text.bounds().grown(-0.005);
+        let words: Vec<_> = page.texts().map(|text| (ink(text), &text.content)).collect();
+        for (k, (a, text)) in words.iter().enumerate() {
+            for (b, other) in &words[k + 1..] {
+                let apart = a.max.x <= b.min.x
+                    || b.max.x <= a.min.x
+                    || a.max.y <= b.min.y
+                    || b.max.y <= a.min.y;
+                assert!(apart, "page {i}: `{text}` on `{other}`");
+            }
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,4 +1,4 @@
-//! What people read of a test square: where the calipers go, what follows from what they find, and
+//! What people read of the test squares: where the calipers go, what follows from what they find, and
 //! what to type then.
 
 mod page;
@@ -9,4 +9,4 @@ mod words;
 pub use page::page;
 pub use reading::{ReadingReport, bad_measure, reading_report, told};
 pub use report::{SquareReport, square_report};
-pub use words::{compensated, key, stamp, steps, typed};
+pub use words::{compensated, key, reckoned, stamp, steps, typed};

@@ -1,19 +1,31 @@
-//! The page of a test square: the piece at full size, where the calipers go, room for what they find.
+//! The page of the test squares: where the calipers go, room for what they find and for what follows.
 
-use super::words::{figures, steps};
+use super::words::{Sum, Taken, figures, steps, sums, worked};
 use crate::cam::plan::SquareProgram;
 use crate::geometry::{Point, Vector};
 use crate::output::Stamp;
 use crate::output::page::{
     Anchor, Item, Layer, Line, Page, Size, Text, Weight, set_width, wrap_set,
 };
+use crate::units::Length;
 
 const EDGE_MM: f64 = 15.0;
 const TITLE_MM: f64 = 3.8;
 const TEXT_MM: f64 = 2.4;
 const FIGURE_MM: f64 = 3.2;
 const LINE_MM: f64 = 4.1;
-const ROW_MM: f64 = 8.0;
+const ROW_MM: f64 = 7.6;
+/// From the sum to what is said of where it goes.
+const UNDER_MM: f64 = 3.6;
+/// The squares are drawn at this share of their size, and no higher than this.
+const SHOWN: f64 = 0.4;
+const HIGHEST_MM: f64 = 54.0;
+/// Room to write a figure into.
+const BOX_MM: (f64, f64) = (26.0, 6.0);
+/// Where the columns of the figures begin, from the edge: what was asked for, across X, across Y.
+const FIGURES_MM: [f64; 3] = [72.0, 106.0, 144.0];
+/// Where those of the sums do: along X and its room, along Y and its room.
+const SUMS_MM: [f64; 4] = [43.0, 87.0, 117.0, 161.0];
 /// How far in from its end a line of the calipers lies, as a share of the side.
 const CALIPERS: f64 = 0.86;
 const TICK_MM: f64 = 2.0;
@@ -27,29 +39,48 @@ pub fn page(square: &SquareProgram, stamp: &Stamp, paper: Size, name: &str) -> P
     sheet.set(&stamp.title, Point::new(EDGE_MM, top), TITLE_MM, Weight::Bold);
     top -= LINE_MM + 1.5;
     let about = format!(
-        "Job {}, machine {}, {}; {}. Drawn at full size: print at 100 percent.",
+        "Job {}, machine {}, {}; {}. Not drawn to size: the figures count.",
         stamp.fingerprint,
         square.machine.name,
         stamp.material,
         Stamp::tool()
     );
     top = sheet.paragraph(&about, top, "");
-    let side = square.sizes.outside.as_mm();
-    let origin = Point::new((paper.width_mm - side) / 2.0, top - 12.0 - side);
-    sheet.piece(square, origin);
-    top = origin.y - 22.0;
-    for (i, (what, asked)) in figures(&square.sizes).into_iter().enumerate() {
-        sheet.row(&format!("{}", i + 1), what, &asked, top);
+    let view = View::of(square);
+    let (wide, high) = view.extent;
+    let origin = Point::new((paper.width_mm - wide) / 2.0, top - 8.0 - high);
+    sheet.squares(square, &view, origin);
+    top = origin.y - 19.0;
+    for (column, words) in FIGURES_MM.into_iter().zip(["asked for", "along X", "along Y"]) {
+        sheet.set(words, Point::new(EDGE_MM + column, top), TEXT_MM, Weight::Bold);
+    }
+    top -= ROW_MM;
+    for taken in figures(&square.sizes) {
+        sheet.taken(&taken, top);
         top -= ROW_MM;
     }
     top -= 1.0;
+    sheet.set(
+        "What follows, by the numbers above",
+        Point::new(EDGE_MM, top),
+        TEXT_MM,
+        Weight::Bold,
+    );
+    top -= ROW_MM;
+    for sum in sums(square) {
+        sheet.sum(&sum, top);
+        top -= ROW_MM + UNDER_MM;
+    }
+    top = sheet.paragraph(&worked(square), top, "") - 0.8;
     for (i, step) in steps(square, name).iter().enumerate() {
         top = sheet.paragraph(step, top, &format!("{}. ", i + 1)) - 0.8;
     }
     Page {
         size: paper,
         title: stamp.title.clone(),
-        description: "Where to put the calipers on a test square.".to_string(),
+        description:
+            "Where to put the calipers on the test squares, and what follows from what they find."
+                .to_string(),
         layers: vec![sheet.layer],
     }
 }
@@ -61,7 +92,9 @@ struct Sheet {
 
 impl Sheet {
     fn set(&mut self, words: &str, at: Point, height: f64, weight: Weight) {
-        self.layer.texts.push(Text::new(words, at, height).weight(weight).set(self.width));
+        if !words.is_empty() {
+            self.layer.texts.push(Text::new(words, at, height).weight(weight).set(self.width));
+        }
     }
 
     fn centred(&mut self, words: &str, at: Point, height: f64) {
@@ -91,40 +124,49 @@ impl Sheet {
         self.layer.items.push(Item::closed(corners.to_vec(), line));
     }
 
-    /// The piece with its lower left corner at a point.
-    fn piece(&mut self, square: &SquareProgram, at: Point) {
+    /// Both squares, the lower left corner of the large one at a point.
+    fn squares(&mut self, square: &SquareProgram, view: &View, at: Point) {
         let sizes = &square.sizes;
-        let (a, b, web) = (sizes.outside.as_mm(), sizes.inside.as_mm(), sizes.web().as_mm());
+        let shown = |length: Length| length.as_mm() * view.share;
+        let [a, b, c, web] = [sizes.outside, sizes.inside, sizes.small, sizes.web()].map(shown);
+        let small = at + view.small;
         self.square(at, a, Line::VisibleEdge);
         self.square(at + Vector::new(web, web), b, Line::VisibleEdge);
-        self.tabs(square, at);
-        let calipers = |from: f64, side: f64| from + side * CALIPERS;
+        self.square(small, c, Line::VisibleEdge);
+        self.tabs(square, view, at);
         // Across X they lie along it, across Y up.
-        let places = [(0.0, a, 1), (web, b, 3)];
+        let places = [(at, a, 1), (at + Vector::new(web, web), b, 3), (small, c, 5)];
         for (from, side, number) in places {
-            let across = calipers(from, side);
-            let ends = [(from, across), (from + side, across)];
-            self.calipers(ends.map(|(x, y)| at + Vector::new(x, y)), &number.to_string());
-            let ends = [(across, from), (across, from + side)];
-            self.calipers(ends.map(|(x, y)| at + Vector::new(x, y)), &(number + 1).to_string());
+            let across = side * CALIPERS;
+            let ends = [(0.0, across), (side, across)];
+            self.calipers(ends.map(|(x, y)| from + Vector::new(x, y)), &number.to_string());
+            let ends = [(across, 0.0), (across, side)];
+            self.calipers(ends.map(|(x, y)| from + Vector::new(x, y)), &(number + 1).to_string());
         }
-        for (ends, number) in [([(0.0, 0.0), (a, a)], "5"), ([(a, 0.0), (0.0, a)], "6")] {
+        for (ends, number) in [([(0.0, 0.0), (a, a)], "7"), ([(a, 0.0), (0.0, a)], "8")] {
             let [from, to] = ends.map(|(x, y)| at + Vector::new(x, y));
             self.line(from, to, Line::Centre);
-            let near = from + (to - from) * 0.05 + Vector::new(0.0, 2.5);
+            let near = from + (to - from) * 0.07 + Vector::new(0.0, 2.0);
             self.centred(number, near, FIGURE_MM);
         }
         self.axes(at, a);
     }
 
-    fn tabs(&mut self, square: &SquareProgram, at: Point) {
+    fn tabs(&mut self, square: &SquareProgram, view: &View, at: Point) {
         let program = &square.program;
-        let low = square.sizes.piece().placed(&program.placement()).bounds().min;
+        let [low, small_low] = [0, 1].map(|i| View::low(square, i));
         let reach = square.machine.tool_radius().as_mm();
-        let middle = at + Vector::new(1.0, 1.0) * (square.sizes.outside.as_mm() / 2.0);
         for tab in &program.tabs {
-            let on_path = at + (tab.at - low);
-            let (x, y) = ((on_path - middle).x, (on_path - middle).y);
+            let in_small = tab.at - small_low;
+            let side = square.sizes.small.as_mm();
+            let is_small =
+                (0..2).all(|i| (-2.0 * reach..side + 2.0 * reach).contains(&in_small[i]));
+            let (corner, outside) = match is_small {
+                true => (small_low, side),
+                false => (low, square.sizes.outside.as_mm()),
+            };
+            let middle = corner + Vector::repeat(outside / 2.0);
+            let (x, y) = ((tab.at - middle).x, (tab.at - middle).y);
             let is_upright = x.abs() > y.abs();
             let half = square.machine.tool.width().as_mm().mul_add(-0.5, tab.length_mm / 2.0);
             let along = if is_upright { Vector::new(0.0, half) } else { Vector::new(half, 0.0) };
@@ -133,12 +175,13 @@ impl Sheet {
             } else {
                 Vector::new(0.0, y.signum())
             };
-            let is_outside = x.abs().max(y.abs()) > square.sizes.outside.as_mm() / 2.0;
-            let (side, out) = match is_outside {
-                true => (on_path - off * reach, off * TAB_MM),
-                false => (on_path + off * reach, off * -TAB_MM),
+            let is_outside = x.abs().max(y.abs()) > outside / 2.0;
+            let (edge, out) = match is_outside {
+                true => (tab.at - off * reach, off * TAB_MM),
+                false => (tab.at + off * reach, off * -TAB_MM),
             };
-            let corners = vec![side - along, side + along, side + along + out, side - along + out];
+            let (edge, along) = (at + (edge - low) * view.share, along * view.share);
+            let corners = vec![edge - along, edge + along, edge + along + out, edge - along + out];
             self.layer.items.push(Item::closed(corners, Line::Hidden));
         }
     }
@@ -153,7 +196,7 @@ impl Sheet {
             self.line(end - tick, end + tick, Line::Dimension);
         }
         let beside = from + (to - from) * 0.4;
-        let beside = beside + Vector::new(along.y * 3.0, along.x * 1.2 - along.y * 1.5);
+        let beside = beside + Vector::new(-along.y * 3.0, along.x * 1.2 - along.y * 1.5);
         self.centred(number, beside, FIGURE_MM);
     }
 
@@ -176,16 +219,105 @@ impl Sheet {
         self.set(words, at, TEXT_MM, Weight::Regular);
     }
 
-    /// One figure with room to write it into.
-    fn row(&mut self, number: &str, what: &str, asked: &str, top: f64) {
-        self.set(number, Point::new(EDGE_MM, top), FIGURE_MM, Weight::Bold);
-        self.set(what, Point::new(EDGE_MM + 8.0, top), TEXT_MM, Weight::Regular);
-        let asked = format!("asked for: {asked}");
-        self.set(&asked, Point::new(EDGE_MM + 75.0, top), TEXT_MM, Weight::Regular);
-        self.set("measured:", Point::new(EDGE_MM + 118.0, top), TEXT_MM, Weight::Regular);
-        let low = Point::new(EDGE_MM + 136.0, top - 2.0);
-        let corners = [(0.0, 0.0), (42.0, 0.0), (42.0, 6.5), (0.0, 6.5)];
+    /// Room to write into, with what stands before it.
+    fn room(&mut self, before: &str, at: Point) {
+        self.set(before, at, FIGURE_MM, Weight::Bold);
+        let low = at + Vector::new(5.0, -1.8);
+        let (wide, high) = BOX_MM;
+        let corners = [(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)];
         let corners = corners.map(|(x, y)| low + Vector::new(x, y));
         self.layer.items.push(Item::closed(corners.to_vec(), Line::Rule));
+    }
+
+    /// One figure along both axes.
+    fn taken(&mut self, taken: &Taken, top: f64) {
+        let at = |right: f64| Point::new(EDGE_MM + right, top);
+        let [asked, x, y] = FIGURES_MM;
+        self.set(taken.what, at(0.0), TEXT_MM, Weight::Regular);
+        self.set(&taken.asked, at(asked), TEXT_MM, Weight::Regular);
+        self.room(&taken.numbers[0].to_string(), at(x));
+        self.room(&taken.numbers[1].to_string(), at(y));
+    }
+
+    /// One thing that follows, and where it goes.
+    fn sum(&mut self, sum: &Sum, top: f64) {
+        let at = |right: f64| Point::new(EDGE_MM + right, top);
+        let [x, x_room, y, y_room] = SUMS_MM;
+        self.set(sum.what, at(0.0), TEXT_MM, Weight::Bold);
+        self.set(&sum.how[0], at(x), TEXT_MM, Weight::Regular);
+        self.room("", at(x_room - 5.0));
+        self.set(&sum.how[1], at(y), TEXT_MM, Weight::Regular);
+        self.room("", at(y_room - 5.0));
+        let goes = format!("{} if all is well. {}", sum.right, sum.goes);
+        let below = Point::new(EDGE_MM + 8.0, top - UNDER_MM - 1.4);
+        self.set(&goes, below, TEXT_MM, Weight::Regular);
+    }
+}
+
+/// How the squares are shown.
+struct View {
+    /// The share of their size.
+    share: f64,
+    /// From the lower left corner of the large one to that of the small one, on the paper.
+    small: Vector,
+    /// What both take of the paper.
+    extent: (f64, f64),
+}
+
+impl View {
+    fn of(square: &SquareProgram) -> Self {
+        let pieces = &square.program.pieces;
+        let apart = pieces[1].placement.translation.vector - pieces[0].placement.translation.vector;
+        let [a, c] = [square.sizes.outside, square.sizes.small].map(Length::as_mm);
+        let (wide, high) = (a.max(apart.x + c), a.max(apart.y + c));
+        let share = SHOWN.min(HIGHEST_MM / high);
+        Self { share, small: apart * share, extent: (wide * share, high * share) }
+    }
+
+    /// The lower left corner of a square in the stock frame.
+    fn low(square: &SquareProgram, piece: usize) -> Point {
+        square.program.pieces[piece].placement * Point::origin()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cam::plan::plan_square;
+    use crate::output::page::assert_laid_out;
+    use crate::output::square::stamp;
+    use crate::profile::{Machine, Material, embedded};
+
+    #[test]
+    fn every_word_of_the_page_stands_on_the_paper_and_on_no_other() {
+        let source = |kind: &str, name: &str| embedded(Some(kind), name).unwrap();
+        for (name, paper) in [
+            ("router-table", Size::LETTER),
+            ("router-metric", Size::A4),
+            ("laser", Size::A4),
+            ("router-two-cutters", Size::LETTER),
+        ] {
+            let of = source("machine", name);
+            let machine = Machine::read(name, &of.file, &of.text).unwrap();
+            let of = source("material", "hardboard-3");
+            let material = Material::read("hardboard-3", &of.file, &of.text).unwrap();
+            // One beside the other, and one over the other.
+            let narrow = Material {
+                width: Length::mm(240.0),
+                length: Length::mm(400.0),
+                ..material.clone()
+            };
+            let upright =
+                Material { width: narrow.length, length: narrow.width, ..material.clone() };
+            let mut shapes = Vec::new();
+            for material in [&material, &narrow, &upright] {
+                let square = plan_square(&machine, material).unwrap_or_else(|r| panic!("{r:?}"));
+                let page =
+                    page(&square.value, &stamp(&square.value), paper, "./my-own-router.toml");
+                assert_laid_out(std::slice::from_ref(&page));
+                shapes.push(View::of(&square.value).small.x > 0.0);
+            }
+            assert_eq!(shapes[1..], [true, false], "{name}");
+        }
     }
 }

@@ -1,9 +1,9 @@
-//! What is told of measured figures of a test square.
+//! What is told of measured figures of the test squares.
 
 use serde::Serialize;
 
 use super::words::{called, key, typed};
-use crate::cam::square::{AGREE_IN, Axis, BadMeasure, Cut, Reading, SCALE_AGREES};
+use crate::cam::square::{AGREE_IN, Axis, BadMeasure, Cut, NO_PLAY_IN, Reading, SCALE_AGREES};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::output::report::json;
 use crate::profile::Machine;
@@ -26,6 +26,7 @@ struct AxisReport {
     axis: &'static str,
     scale: f64,
     width_mm: f64,
+    play_mm: f64,
     by_outside_mm: f64,
     by_inside_mm: f64,
 }
@@ -36,6 +37,7 @@ pub fn reading_report(machine: &Machine, reading: &Reading) -> String {
         axis: axis.name(),
         scale: of.scale,
         width_mm: of.width.as_mm(),
+        play_mm: of.play.as_mm(),
         by_outside_mm: of.by_outside.as_mm(),
         by_inside_mm: of.by_inside.as_mm(),
     });
@@ -63,10 +65,11 @@ pub fn told(machine: &Machine, cut: &Cut, reading: &Reading) -> Vec<String> {
         .zip(&reading.axes)
         .map(|(axis, of)| {
             format!(
-                "{}: {what} {}, scale {}. As if the scale were true, the outside alone would say {}, the hole alone {}.",
+                "{}: {what} {}, scale {}, play {}. As if there were no play and the scale were true, the outside alone would say {}, the hole alone {}.",
                 axis.name(),
                 mm(of.width),
                 trimmed(of.scale, 5),
+                mm(of.play),
                 mm(of.by_outside),
                 mm(of.by_inside)
             )
@@ -82,7 +85,7 @@ pub fn told(machine: &Machine, cut: &Cut, reading: &Reading) -> Vec<String> {
         told.push(format!("    {key} = \"{}\"", mm(reading.width())));
     } else {
         told.push(format!(
-            "X and Y differ by {differ}, more than the {allowed} that calipers leave: there is no one figure to type. Measure again. If they stay apart look for tilt ({}), for play across the axis with the wider cut, and for a sheet that moved.",
+            "X and Y differ by {differ}, more than the {allowed} that calipers leave: there is no one figure to type. Measure again. If they stay apart look for tilt ({}), and for a sheet that moved.",
             if machine.tool.lifts() {
                 "a spindle or cutter out of plumb, or one that runs out"
             } else {
@@ -94,7 +97,7 @@ pub fn told(machine: &Machine, cut: &Cut, reading: &Reading) -> Vec<String> {
     for (axis, scale) in &off {
         let way = if *scale > 1.0 { "too far" } else { "too short" };
         told.push(format!(
-            "{} goes {way} by {} %: that is no {what}, and no key of the profile mends it. In the control multiply the steps per unit of {} by {}, then cut the square again. Play of the axis looks the same: bring it out first, for play stays as large on long pieces, and scale grows.",
+            "{} goes {way} by {} %: that is no {what}, and no key of the profile mends it. In the control multiply the steps per unit of {} by {}, then cut the squares again: on a long piece it grows with the length.",
             axis.name(),
             trimmed((scale - 1.0).abs() * 100.0, 2),
             axis.name(),
@@ -107,7 +110,31 @@ pub fn told(machine: &Machine, cut: &Cut, reading: &Reading) -> Vec<String> {
             trimmed(SCALE_AGREES * 100.0, 1)
         ));
     }
+    told.extend(play(reading, mm));
     told.extend(reading.lean_deg.map(|lean| leans(lean, machine)));
+    told
+}
+
+/// Of each axis that has play, and that none has.
+fn play(reading: &Reading, mm: impl Fn(Length) -> String) -> Vec<String> {
+    let loose = |(axis, play): (Axis, Length)| {
+        let (name, by) = (axis.name(), mm(Length::mm(play.as_mm().abs())));
+        match play > Length::ZERO {
+            true => format!(
+                "{name} has {by} of play: after every turn it stands still for so long, and everything between two sides comes out smaller by that, on long pieces no more than on short ones. No key of the profile mends it: take it up in the drive (rack, nut, belt), or type it into the play that the control makes up for, then cut the squares again."
+            ),
+            false => format!(
+                "{name} has less than no play: everything between two sides comes out larger by {by}. The control makes up for more play than there is: lower what it makes up for by that, then cut the squares again."
+            ),
+        }
+    };
+    let mut told: Vec<String> = reading.loose().map(loose).collect();
+    if told.is_empty() {
+        let least = mm(Length::inches(NO_PLAY_IN));
+        told.push(format!(
+            "Play: none of more than {least} on either axis, as far as calipers tell."
+        ));
+    }
     told
 }
 
@@ -135,7 +162,7 @@ pub fn bad_measure(machine: &Machine, problem: &BadMeasure) -> Error {
         ))
         .found(format!("hole {}, outside {}", mm(inside), mm(outside)))
         .allowed("a hole smaller than the outside")
-        .hint("--outside is the whole square, --inside its hole"),
+        .hint("--outside is the large square, --inside its hole"),
         BadMeasure::OtherUnit(found, size) => {
             error("a figure is in the other unit".to_string())
                 .found(mm(found))
@@ -143,12 +170,19 @@ pub fn bad_measure(machine: &Machine, problem: &BadMeasure) -> Error {
                 .hint("look at the unit behind each figure, in or mm")
         }
         BadMeasure::AnotherSize(axis, percent) => error(format!(
-            "across {} outside and hole together are too far from what was cut",
+            "across {} the large square is not so much larger than the small one as it was cut",
             axis.name()
         ))
         .found(format!("{} % of it", trimmed(percent, 1)))
         .allowed("95 to 105 %")
-        .hint("was this square cut for this machine? The size is whole inches or 100 mm by the unit of its programs"),
+        .hint("--outside is the large square, --small the small one. Were they cut for this machine? The sizes are 5 in and 2 in, or 125 mm and 50 mm, by the unit of its programs"),
+        BadMeasure::Play(axis, play, limit) => error(format!(
+            "across {} outside and hole together are too far from what was cut for any play",
+            axis.name()
+        ))
+        .found(mm(play))
+        .allowed(format!("{} at most", mm(limit)))
+        .hint("measure outside and hole again"),
         BadMeasure::NoWidth(axis, width) => error(format!(
             "across {} the tool would have taken nothing away",
             axis.name()

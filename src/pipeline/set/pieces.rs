@@ -138,6 +138,17 @@ impl Set {
         all
     }
 
+    /// The numbers of a job's pieces that are cut one after the other by one program, which cannot mark
+    /// each with its own; in the order in which they are cut. None of what comes out of sheets, or is
+    /// one alone.
+    pub fn one_by_one(&self, member: usize) -> Vec<String> {
+        let own = self.sawn().into_iter().chain(self.alone()).filter(|of| of.member == member);
+        let mut all: Vec<(usize, String)> =
+            own.flat_map(|of| of.stock().map(move |stock| (stock, of.number_on(stock)))).collect();
+        all.sort_by_key(|(stock, _)| *stock);
+        if all.len() < 2 { Vec::new() } else { all.into_iter().map(|(_, number)| number).collect() }
+    }
+
     fn on_sheets(&self) -> Vec<NumberedPiece> {
         let mut all = Vec::new();
         for (layout, run) in self.sheets.iter().enumerate() {

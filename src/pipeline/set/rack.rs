@@ -5,7 +5,7 @@ use super::Set;
 use crate::diagnostics::{Finding, codes};
 use crate::job::{Held, Stock, Taken};
 use crate::profile::Form;
-use crate::units::on_tape;
+use crate::units::{money, on_tape};
 
 /// What a set costs, where a rack has prices.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,9 +42,9 @@ impl Cost {
         }
     }
 
-    /// An amount, to the hundredth.
+    /// An amount in its currency, where one was said.
     pub fn money(&self, amount: f64) -> String {
-        format!("{amount:.2} {}", self.currency).trim_end().to_string()
+        format!("{} {}", money(amount), self.currency).trim_end().to_string()
     }
 }
 

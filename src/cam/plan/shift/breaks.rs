@@ -23,6 +23,8 @@ pub(super) struct Break {
 /// The round, begun where the lower edge does, and its breaks from the foot to the head.
 pub(super) struct Breaks {
     pub round: Round,
+    /// The round of the passes that stay off the line by the finishing allowance, where some do.
+    pub off_line: Option<Round>,
     pub overlap: f64,
     pub breaks: Vec<Break>,
 }
@@ -45,6 +47,10 @@ impl Breaks {
         overlap: f64,
     ) -> Option<Self> {
         let round = Round::from_back(path, placement, arcs)?;
+        let off_line = match path.rough() {
+            Some(rough) => Some(Round::from_back(&rough, placement, arcs)?),
+            None => None,
+        };
         let (_, back) = round.edges().next()?;
         let back = back.segment;
         let treads: Vec<(f64, Edge<PathRole>)> = round
@@ -72,7 +78,7 @@ impl Breaks {
         let in_order = breaks
             .windows(2)
             .all(|pair| pair[0].steps < pair[1].steps && pair[0].back > pair[1].back);
-        in_order.then_some(Self { round, overlap, breaks })
+        in_order.then_some(Self { round, off_line, overlap, breaks })
     }
 
     /// What each set-up cuts, in order; the round runs over the steps from the foot to the head and
@@ -105,19 +111,32 @@ impl Breaks {
         self.breaks.iter().flat_map(|b| [zone(b.steps), zone(b.back)]).collect()
     }
 
-    /// The straight stroke on which a chain goes down.
-    pub(super) fn stroke(&self, chain: &Chain) -> Segment {
-        let on = |(start, edge): &(f64, &Edge<PathRole>)| {
-            *start <= chain.from + 1e-9 && chain.from < start + edge.segment.length()
+    /// The same stretch of the round off the line, its ends square to those of a chain; `None` where no
+    /// pass stays off it.
+    pub(super) fn beside(&self, chain: &Chain) -> Option<(&Round, Chain)> {
+        let off_line = self.off_line.as_ref()?;
+        let whole = self.round.length();
+        let foot = |along: f64| {
+            let at = stroke(&self.round, along % whole).from();
+            let (_, beside, _) = off_line.foot(at).expect("a chain ends on straight edges");
+            // A chain that ends beyond the round's end does so here too.
+            if along > whole { beside + off_line.length() } else { beside }
         };
-        let line = |from: Point, to: Point| Segment::Line { from, to };
-        let (start, edge) =
-            self.round.edges().find(on).expect("a chain begins on an edge of its round");
-        let length = edge.segment.length();
-        let share = (chain.from - start) / length;
-        let end = ((chain.from - start + LONGEST_STROKE_MM) / length).min(1.0);
-        line(edge.segment.point_at(share), edge.segment.point_at(end))
+        Some((off_line, Chain { from: foot(chain.from), to: foot(chain.to) }))
     }
+}
+
+/// The straight stroke on which a chain that begins at a distance along its round goes down.
+pub(super) fn stroke(round: &Round, from: f64) -> Segment {
+    let on = |(start, edge): &(f64, &Edge<PathRole>)| {
+        *start <= from + 1e-9 && from < start + edge.segment.length()
+    };
+    let line = |from: Point, to: Point| Segment::Line { from, to };
+    let (start, edge) = round.edges().find(on).expect("a chain begins on an edge of its round");
+    let length = edge.segment.length();
+    let share = (from - start) / length;
+    let end = ((from - start + LONGEST_STROKE_MM) / length).min(1.0);
+    line(edge.segment.point_at(share), edge.segment.point_at(end))
 }
 
 /// The break on the lower edge, as near to `at` as its ends and the set-ups allow.

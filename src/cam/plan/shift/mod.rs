@@ -104,9 +104,6 @@ pub(super) fn plan(
     if layout == Layout::OwnEdges {
         return Err(router_only(NotShifted::OwnEdges));
     }
-    if router.finish.is_some() {
-        return Err(router_only(NotShifted::Finished));
-    }
     if router.rough.is_some() {
         return Err(router_only(NotShifted::Roughed));
     }
@@ -193,8 +190,8 @@ impl Site<'_> {
     /// as well.
     fn shifts(&self, count: usize, overlap: f64) -> Option<Shifts> {
         let reach = self.machine().travel[self.axis.0].as_mm();
-        let end = self.path.contour().placed(&self.placement).bounds().max
-            + Vector::repeat(self.path.radius().as_mm());
+        let off_line = self.job.cut.machine.tool.allowance();
+        let end = self.head() + Vector::repeat((self.path.radius() + off_line).as_mm());
         let whole = match self.machine().units {
             ProgramUnits::Inches => self.machine().units.in_mm(),
             ProgramUnits::Millimetres => WHOLE_MM,
@@ -237,7 +234,7 @@ impl Site<'_> {
             shape,
             head: self.head(),
         };
-        let steps = cutting.steps();
+        let (steps, ways) = (cutting.steps(), cutting.ways());
         if !sections::within_travel(&steps, &shifts, self.machine()) {
             return Err(NoPlan::NoBreak);
         }
@@ -247,8 +244,8 @@ impl Site<'_> {
                 .concat();
         let pieces = vec![program::Placed::alone(self.placement)];
         let bare = Program::of_steps(Task::Cut, self.stock, pieces, Vec::new(), self.machine());
-        let program =
-            Program { setups, pins: pins.holes(), tabs, ..bare }.with_steps(steps, self.machine());
+        let program = Program { setups, pins: pins.holes(), tabs, ways, ..bare }
+            .with_steps(steps, self.machine());
         Ok((pins.error_at_mm(self.head()), Warned::new(program, said)))
     }
 

@@ -45,7 +45,8 @@ impl Pins {
         let diameter = usual.into_iter().find(|pin| pin.as_mm() >= cutter + OVER_CUTTER_MM)?;
         let play = job.cut.machine.pin_play();
         let hole = (diameter + play) / 2.0;
-        let waste = Waste::new(path, placement, stock, (diameter, hole), job.cut.material.margin);
+        let kept = (job.cut.material.margin, job.cut.machine.tool.allowance());
+        let waste = Waste::new(path, placement, stock, (diameter, hole), kept);
         let places = |free: &dyn Fn(Point) -> bool| -> Option<[Point; 2]> {
             farthest(
                 &table_places(shifts, &waste)
@@ -110,7 +111,7 @@ impl Waste {
         placement: &Placement,
         stock: &StockBox,
         (pin, hole): (Length, Length),
-        margin: Length,
+        (margin, off_line): (Length, Length),
     ) -> Self {
         let placed = path.contour().placed(placement);
         let radius = hole.as_mm();
@@ -119,7 +120,7 @@ impl Waste {
             ring: placed.vertices(),
             extent: Vector::new(stock.length.as_mm(), stock.width.as_mm()),
             inside: radius + pin.max(margin).as_mm(),
-            beside: path.radius().as_mm() + radius + pin.as_mm(),
+            beside: (path.radius() + off_line).as_mm() + radius + pin.as_mm(),
         }
     }
 

@@ -12,7 +12,6 @@ words! {
     NotShifted {
         Beam "what a beam cuts",
         OwnEdges "a board whose own edges are the part's, without waste for pins,",
-        Finished "a part with a finishing pass (router.finish)",
         Roughed "a part with a roughing cutter (router.rough)",
     }
     /// What is not cut with two cutters.
@@ -248,9 +247,9 @@ findings! {
         "The waste beside the part has no room for two pin holes that both set-ups reach.",
         "Use a wider sheet: the pins stand beside the part.";
     IndexRouterOnly { what: NotShifted } "index-router-only" Refusal Never PRACTICE,
-        "{what} is not cut in shifts: a router without a finishing pass or a roughing cutter and a sheet with waste all round are",
-        "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, a board whose own edges are the part's has no waste for pins, a finishing pass would be broken off at every shift, and two cutters would ask for every shift twice.",
-        "Use a router and a sheet, leave router.finish and router.rough out of the profile, or use a machine with more travel.";
+        "{what} is not cut in shifts: a router without a roughing cutter and a sheet with waste all round are",
+        "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, a board whose own edges are the part's has no waste for pins, and two cutters would ask for every shift twice.",
+        "Use a router and a sheet, leave router.rough out of the profile, or use a machine with more travel.";
     RoughNotHere { what: NotRoughed } "rough-not-here" Refusal Never PRACTICE,
         "{what} is not cut with a roughing cutter first (router.rough): parts with waste all round them are",
         "A roughing cutter goes round parts that lie in a sheet with waste all round: on a board's own edges and in pockets no program is planned for it.",

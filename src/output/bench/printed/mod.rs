@@ -75,9 +75,9 @@ fn write(flow: &mut Flow, section: &Section, sheet: &BenchSheet) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::Bounds;
     use crate::job::Job;
     use crate::output::content::{Check, Figure, Pictures, Table, bench_sheet};
+    use crate::output::page::assert_laid_out;
     use crate::units::Length;
 
     fn job() -> Job {
@@ -118,31 +118,7 @@ mod tests {
         }
     }
 
-    fn overlap(a: Bounds, b: Bounds) -> bool {
-        let apart = 0.01;
-        a.min.x + apart < b.max.x
-            && b.min.x + apart < a.max.x
-            && a.min.y + apart < b.max.y
-            && b.min.y + apart < a.max.y
-    }
-
     /// Everything on its page, no two lines of words on each other.
-    fn assert_laid_out(pages: &[Page]) {
-        for (i, page) in pages.iter().enumerate() {
-            let paper = page.paper();
-            for part in page.boxes() {
-                assert!(part.min.x >= 5.0 && part.max.x <= paper.max.x - 5.0, "page {i}: {part:?}");
-                assert!(part.min.y >= 5.0 && part.max.y <= paper.max.y - 5.0, "page {i}: {part:?}");
-            }
-            let words: Vec<_> = page.texts().map(|text| (text.bounds(), &text.content)).collect();
-            for (k, (a, text)) in words.iter().enumerate() {
-                for (b, other) in &words[k + 1..] {
-                    assert!(!overlap(*a, *b), "page {i}: `{text}` on `{other}`");
-                }
-            }
-        }
-    }
-
     #[test]
     fn no_length_of_words_or_tables_overlaps_or_leaves_its_page() {
         let long = "many words that go on and on, ".repeat(40);
