@@ -8,6 +8,7 @@ mod headroom;
 pub mod outline;
 mod rail;
 mod steps;
+mod stringers;
 mod whole;
 
 pub use choice::{Counts, MOST_RISE_MM, NoCount, Reason, candidate_counts, chosen_count};
@@ -16,5 +17,6 @@ pub use flight::Flight;
 pub use head_face::{HeadBearsOn, HeadFace};
 pub use headroom::Headroom;
 pub use rail::{Bay, Post, RailLine};
-pub use steps::{StepPiece, StepWhat, step_pieces};
+pub use steps::{StepPiece, StepWhat, bays, between_stringers, step_pieces};
+pub use stringers::{StringerLayout, StringerMark};
 pub use whole::{LandingPlace, LandingTooHigh, OneFlight, PlanFrame, WholeStair};

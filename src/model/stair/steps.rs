@@ -5,8 +5,8 @@
 //! Sizes follow from where each piece ends: geometry, with common practice (no source) for what
 //! stands on what.
 
-use super::Flight;
-use crate::job::{Back, Job, Meets, SkirtKind, Stringer};
+use super::{Flight, StringerLayout};
+use crate::job::{Back, Job, Makes, Meets, SkirtKind, Stringer};
 use crate::units::Length;
 
 /// Pieces of one size.
@@ -44,6 +44,19 @@ pub enum StepWhat {
 }
 
 impl StepWhat {
+    /// Its name in a report and in names of files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Tread => "tread",
+            Self::TreadBoard => "tread-board",
+            Self::TopTread => "top-tread",
+            Self::LastTread => "uppermost-tread",
+            Self::FirstRiser => "lowest-riser",
+            Self::Riser => "riser",
+            Self::HeadRiser => "head-riser",
+        }
+    }
+
     /// What one is called.
     pub fn name(self) -> &'static str {
         match self {
@@ -78,7 +91,28 @@ pub fn step_pieces(job: &Job, flight: &Flight) -> Vec<StepPiece> {
     let mut pieces = treads(job, flight);
     pieces.extend(risers(job, flight));
     pieces.retain(|piece| piece.count > 0 && piece.width > Length::ZERO);
-    pieces
+    let bays = bays(job);
+    pieces.into_iter().map(|piece| StepPiece { count: piece.count * bays, ..piece }).collect()
+}
+
+/// How many parts side by side every tread and riser board has: one, but for a stair with solid boards
+/// between its outer stringers, whose treads end at both faces of each.
+///
+/// What is cut says how many stringers a stair has, doublers not counted; else its width and their
+/// spacing do.
+pub fn bays(job: &Job) -> usize {
+    if job.stringer.cleated().is_none() {
+        return 1;
+    }
+    let is_cut = job.cut.makes == Makes::Stringers && !job.by_hand;
+    let cut = || (job.cut.quantity / job.cut.stairs.max(1)) as usize;
+    let spaced = || {
+        let layout = StringerLayout::of(job).ok().flatten()?;
+        let beside = 2 * (job.around.stair?.outsides.each_side() - 1);
+        Some(layout.count() - beside)
+    };
+    let stringers = if is_cut { cut() } else { spaced().unwrap_or(0) };
+    stringers.saturating_sub(1).max(1)
 }
 
 fn treads(job: &Job, flight: &Flight) -> Vec<StepPiece> {
@@ -146,11 +180,13 @@ fn at_sides(job: &Job, add: impl Fn(Option<SkirtKind>) -> Length) -> Length {
     sides.into_iter().map(add).fold(Length::ZERO, |all, one| all + one)
 }
 
-/// Between stringers that show their faces to the stair: from face to face. `None` where the steps
+/// Between two stringers that show their faces to the stair: from face to face. `None` where the steps
 /// lie on the stringers, and where the width is not known.
-fn between_stringers(job: &Job) -> Option<Length> {
-    let width = job.around.stair?.width;
-    (job.stringer != Stringer::Cut).then(|| width - as_made(job) * outer(job))
+pub fn between_stringers(job: &Job) -> Option<Length> {
+    let (width, bays) = (job.around.stair?.width, bays(job));
+    let between = bays as f64 - 1.0;
+    let faces = || width - as_made(job) * (outer(job) + between);
+    (job.stringer != Stringer::Cut).then(|| faces() / bays as f64)
 }
 
 /// What a tread or riser board runs into the pockets of housed stringers at both ends.

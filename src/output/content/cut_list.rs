@@ -8,7 +8,7 @@ use crate::pipeline::numbers::Value;
 use crate::pipeline::steps::{SideSkirt, StepBoards};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::{Wedge, WedgeUnder, cleat_marks, wedges};
-use crate::stair::{StepPiece, StepWhat};
+use crate::stair::{StepPiece, StepWhat, bays};
 use crate::units::{Length, on_tape};
 
 const DECIDE: &str = "decide";
@@ -151,14 +151,16 @@ fn cleats(job: &Job, workup: &Workup) -> Vec<Piece> {
         CleatHoles::None => String::new(),
         _ => format!(", {} fasteners of {} in each", cleated.count, on_tape(cleated.hole)),
     };
-    // Two faces look to the treads, whatever stands beside them.
+    // Two faces look to the treads of every bay, whatever stands beside them.
+    let bays = bays(job);
+    let middle = if bays > 1 { ", both faces of a middle stringer counted" } else { "" };
     let one = |(length, count): (Length, usize)| Piece {
         what: if count == 1 && marks.len() > 1 {
             format!("{names} under tread {}", marks.len())
         } else {
             names.to_string()
         },
-        count: (2 * count).into(),
+        count: (2 * bays * count).into(),
         length: length.into(),
         width: cleated.height.into(),
         thickness: match cleated.with {
@@ -167,10 +169,10 @@ fn cleats(job: &Job, workup: &Workup) -> Vec<Piece> {
             CleatOf::Angle { thickness, .. } => Value::Words(thickness.to_string()),
         },
         note: match cleated.with {
-            CleatOf::Wood { .. } => format!("one at each end of a tread{each}"),
+            CleatOf::Wood { .. } => format!("one at each end of a tread{middle}{each}"),
             CleatOf::Angle { leg, .. } => {
                 format!(
-                    "{name} with a leg of {} under the tread, one at each end{each}",
+                    "{name} with a leg of {} under the tread, one at each end{middle}{each}",
                     on_tape(leg)
                 )
             }
@@ -180,11 +182,14 @@ fn cleats(job: &Job, workup: &Workup) -> Vec<Piece> {
     if cleated.holes != CleatHoles::None {
         pieces.push(Piece {
             what: "fasteners of the stringers".to_string(),
-            count: (2 * marks.len() * cleated.count as usize).into(),
+            count: ((bays + 1) * marks.len() * cleated.count as usize).into(),
             length: decide(),
             width: cleated.hole.into(),
             thickness: cleated.hole.into(),
-            note: "through the stringer; their strength is not worked out here".to_string(),
+            note: format!(
+                "through the stringer{}; their strength is not worked out here",
+                if bays > 1 { ", longer where both its faces have one" } else { "" }
+            ),
         });
     }
     pieces
@@ -234,9 +239,19 @@ fn steps(workup: &Workup, across: &Across) -> Vec<Piece> {
         length: of.length.map_or_else(|| across.length.clone(), Value::Length),
         width: of.width.into(),
         thickness: of.thickness.into(),
-        note: step_note(job, of) + from_sheet(workup, of.what.name()),
+        note: step_note(job, of) + &side_by_side(job) + from_sheet(workup, of.what.name()),
     };
     workup.beside.pieces.iter().map(piece).collect()
+}
+
+/// What is said of a piece that ends at middle stringers.
+fn side_by_side(job: &Job) -> String {
+    let bays = bays(job);
+    if bays > 1 {
+        format!("; {bays} side by side, each between two stringers")
+    } else {
+        String::new()
+    }
 }
 
 /// What is said of a piece that is cut from the sheet of the stringers.
@@ -264,7 +279,7 @@ fn step_note(job: &Job, of: &StepPiece) -> String {
         }
         StepWhat::TreadBoard => {
             let boards = job.tread.boards.expect("treads of boards are given by boards");
-            let treads = count / boards.count as usize;
+            let treads = count / boards.count as usize / bays(job);
             return format!("{} a tread, {} apart, on {treads} treads", boards.count, boards.gap);
         }
         StepWhat::TopTread => {
