@@ -6,7 +6,7 @@ use crate::job::{Hand, Job, SkirtKind};
 use crate::optimise::cutting_stock::{self, Effort, Problem, Saw, StockLength, Wanted};
 use crate::pipeline::set::counted_up;
 use crate::stair::outline::{Role, SHOWN, Skirt};
-use crate::stair::{Flight, StepPiece, step_pieces};
+use crate::stair::{Flight, StepPiece, StepWhat, step_pieces};
 use crate::units::Length;
 
 /// Thicknesses that differ by less are one: the rounding of a double, in mm.
@@ -72,6 +72,8 @@ pub struct StepBoards {
 pub struct SheetPiece {
     /// What it is called.
     pub name: String,
+    /// Which tread or riser board; none of a skirt.
+    pub what: Option<StepWhat>,
     /// Its outline: a tread or a riser board along its length, a skirt along its board.
     pub contour: Contour<Role>,
     /// What it is turned by against the elevation.
@@ -94,6 +96,18 @@ pub struct BesideStringers {
 }
 
 impl BesideStringers {
+    /// Treads and riser boards that are sawn from boards.
+    pub fn sawn(&self) -> impl Iterator<Item = &StepPiece> {
+        let is_cut = |of: &StepPiece| self.from_sheet.iter().any(|cut| cut.what == Some(of.what));
+        self.pieces.iter().filter(move |of| !is_cut(of))
+    }
+
+    /// Whether a skirt is cut from the sheet of the stringers.
+    pub fn is_cut_from_sheet(&self, skirt: &SideSkirt) -> bool {
+        let name = skirt.sheet_name();
+        self.from_sheet.iter().any(|cut| cut.what.is_none() && cut.name == name)
+    }
+
     /// The same where all of it is made so many times: what to buy is for all of them.
     pub fn times(self, job: &Job, times: usize) -> Warned<Self> {
         let mut findings = Vec::new();
@@ -138,7 +152,8 @@ fn from_sheet(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<Shee
         let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)];
         let named = |i: usize| (Point::new(corners[i].0, corners[i].1), Role::PieceSide(sides[i]));
         let contour = Contour::polygon(&[0, 1, 2, 3].map(named)).ok()?;
-        Some(SheetPiece { name: name.to_string(), contour, turn_rad: 0.0, count: of.count })
+        let (name, what) = (name.to_string(), Some(of.what));
+        Some(SheetPiece { name, what, contour, turn_rad: 0.0, count: of.count })
     };
     let own = pieces.iter().filter(|of| is_of_sheet(job, of.thickness));
     let mut all: Vec<SheetPiece> = own.filter_map(rectangle).collect();
@@ -146,6 +161,7 @@ fn from_sheet(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<Shee
     if thick.is_some_and(|thick| is_of_sheet(job, thick)) {
         all.extend(skirts.iter().map(|of| SheetPiece {
             name: of.sheet_name(),
+            what: None,
             contour: tied_off_its_top(&of.skirt.in_board_frame()),
             turn_rad: of.skirt.outline().turn_rad(),
             count: 1,

@@ -10,7 +10,7 @@ use super::words::{Line, blocks, wrapped};
 use crate::diagnostics::codes::{self, Clash};
 use crate::diagnostics::{Finding, Outcome, Refusals, Warned};
 use crate::geometry::stroke_font;
-use crate::geometry::{Contour, Edge, Point, Vector, inset_sharp, left_of};
+use crate::geometry::{Contour, Point, Vector, inset_sharp, left_of};
 use crate::job::{Fingerprint, Hand, Job, Makes, MarksAsked};
 use crate::stair::outline::{Cleat, Outline, Role};
 use crate::stair::{Flight, RailLine};

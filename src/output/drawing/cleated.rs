@@ -2,7 +2,7 @@
 //! the upper edge; one cleat large, and across the board through it.
 
 use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
-use super::dimension::{dimension_line, extension};
+use super::dimension::{Runs, dimension_line, extension};
 use super::face::OnFace;
 use super::rail::{rail, rail_top};
 use super::{Subject, detail};
@@ -57,6 +57,14 @@ impl OnFace for Cleated {
         let marks = cleat_marks(subject.job, subject.flight);
         let alongs = marks.into_iter().map(|mark| mark.along.as_mm());
         alongs.map(|along| (Point::new(place(along), board.max.y), along)).collect()
+    }
+
+    fn runs(&self) -> Runs {
+        // From the toe end.
+        match self.hand {
+            Hand::Left => Runs::RightLabelsAbove,
+            Hand::Right => Runs::LeftLabelsAbove,
+        }
     }
 
     fn draw(&self, canvas: &mut Canvas, subject: &Subject<'_>, view: &View) {
