@@ -169,8 +169,18 @@ fn cut_from<'a>(set: &'a Set, all: Runs<'a, 'a>, member: usize) -> CutFrom<'a> {
             plan.blanks.iter().any(|b| b.member == member)
                 && plan.blanks.iter().any(|b| b.member != member)
         }),
+        with_others: set
+            .step_boards
+            .iter()
+            .filter(|shared| shared.members.contains(&member))
+            .map(|shared| (titles(set, &shared.members), &shared.boards))
+            .collect(),
         runs: runs(set, all, member),
     }
+}
+
+fn titles<'a>(set: &'a Set, members: &[usize]) -> Vec<&'a str> {
+    members.iter().map(|&of| set.members[of].job().title.as_str()).collect()
 }
 
 /// What a drawing of a job of a set is held against: its part, its marks and its holes.

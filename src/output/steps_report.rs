@@ -148,6 +148,9 @@ pub struct StepBoardsReport {
     pub pieces: Vec<CountedReport>,
     pub buy: Vec<CountedReport>,
     pub proven: bool,
+    /// Bought once with those of other jobs, whose `step_boards` of the set say how.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub with_others: bool,
 }
 
 /// How many of a length.
@@ -214,7 +217,7 @@ fn skirt(workup: &Workup, of: &SideSkirt) -> SkirtReport {
     }
 }
 
-fn boards(of: &StepBoards) -> StepBoardsReport {
+pub(super) fn boards(of: &StepBoards) -> StepBoardsReport {
     let counted = |of: &[(Length, usize)]| {
         let one = |(length, count): &(Length, usize)| CountedReport {
             length_mm: length.as_mm(),
@@ -229,5 +232,6 @@ fn boards(of: &StepBoards) -> StepBoardsReport {
         pieces: counted(&of.pieces),
         buy: counted(&of.buy),
         proven: of.proven,
+        with_others: of.with_others,
     }
 }

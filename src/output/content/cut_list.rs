@@ -13,7 +13,7 @@ use crate::units::{Length, on_tape};
 
 const DECIDE: &str = "decide";
 /// The columns of what to buy.
-const TO_BUY: [(&str, f64); 5] =
+pub(super) const TO_BUY: [(&str, f64); 5] =
     [("For", 14.0), ("Board", 26.0), ("Pieces", 34.0), ("Buy", 28.0), ("Least", 18.0)];
 
 /// The cut list.
@@ -36,6 +36,7 @@ pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Sectio
         tables.push(pieces_table(format!("For all {stairs} stairs"), all));
     }
     tables.extend(to_buy(workup));
+    tables.extend(from.with_others.iter().map(bought_together));
     tables.extend(comes_to(workup, &one_stair, from));
     tables.extend(from.stock(job, blank));
     let mut notes = vec![across.note.to_string()];
@@ -371,25 +372,34 @@ fn comes_to(workup: &Workup, pieces: &[Piece], from: &CutFrom<'_>) -> Vec<Table>
 
 /// Which boards to buy for treads, riser boards and skirts.
 fn to_buy(workup: &Workup) -> Option<Table> {
-    let row = |of: &StepBoards| {
-        let counted = |of: &[(Length, usize)], told: fn(Length) -> String| {
-            let all: Vec<String> =
-                of.iter().map(|(length, count)| format!("{count} of {}", told(*length))).collect();
-            all.join(", ")
-        };
-        let (buy, least) = match (&of.buy[..], of.proven) {
-            ([], _) => ("longer than what is sold".to_string(), String::new()),
-            (buy, true) => (counted(buy, in_feet), "no purchase takes less".to_string()),
-            (buy, false) => (counted(buy, in_feet), "not proven the least".to_string()),
-        };
-        let size = format!("{} thick, {} wide or wider", of.thickness, of.width);
-        [of.what.to_string(), size, counted(&of.pieces, on_tape), buy, least]
-            .map(Value::Words)
-            .to_vec()
-    };
-    let rows: Vec<Vec<Value>> = workup.beside.boards.iter().map(row).collect();
+    let rows: Vec<Vec<Value>> = workup.beside.boards.iter().map(board_row).collect();
     (!rows.is_empty())
         .then(|| Table::plain("To buy for treads, riser boards and skirts", &TO_BUY, rows))
+}
+
+/// Boards of one size: what is sawn from them, what to buy.
+pub(super) fn board_row(of: &StepBoards) -> Vec<Value> {
+    let counted = |of: &[(Length, usize)], told: fn(Length) -> String| {
+        let all: Vec<String> =
+            of.iter().map(|(length, count)| format!("{count} of {}", told(*length))).collect();
+        all.join(", ")
+    };
+    let (buy, least) = match (&of.buy[..], of.proven) {
+        _ if of.with_others => {
+            ("with the other jobs' pieces: bought once".to_string(), String::new())
+        }
+        ([], _) => ("longer than what is sold".to_string(), String::new()),
+        (buy, true) => (counted(buy, in_feet), "no purchase takes less".to_string()),
+        (buy, false) => (counted(buy, in_feet), "not proven the least".to_string()),
+    };
+    let size = format!("{} thick, {} wide or wider", of.thickness, of.width);
+    [of.what.to_string(), size, counted(&of.pieces, on_tape), buy, least].map(Value::Words).to_vec()
+}
+
+/// What is bought once for this job and others.
+fn bought_together((titles, boards): &(Vec<&str>, &StepBoards)) -> Table {
+    let caption = format!("To buy once for all of these: {}", titles.join("; "));
+    Table::plain(&caption, &TO_BUY, vec![board_row(boards)])
 }
 
 fn strongback(across: &Across) -> Piece {
