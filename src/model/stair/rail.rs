@@ -179,9 +179,12 @@ impl Through {
     fn place(&self, job: &Job, flight: &Flight, rail: &Rail, tread: usize) -> Length {
         let (middle, half) = middle(job, flight, tread);
         let off = rail.post / 2.0 + self.head;
-        let beside = self.holes.iter().flat_map(|hole| [*hole - off, *hole + off]);
+        let is_near = |hole: &&Length| apart(**hole, middle) <= half + off * 2.0;
+        let holes: Vec<Length> = self.holes.iter().filter(is_near).copied().collect();
+        let near = Self { holes, ..*self };
+        let beside = near.holes.iter().flat_map(|hole| [*hole - off, *hole + off]);
         let places = beside.filter(|at| apart(*at, middle) <= half).chain([middle]);
-        let clear = places.filter(|at| self.is_clear(rail, *at));
+        let clear = places.filter(|at| near.is_clear(rail, *at));
         let nearest = clear.reduce(|a, b| if apart(b, middle) < apart(a, middle) { b } else { a });
         nearest.unwrap_or(middle)
     }
