@@ -11,14 +11,15 @@ mod head_joint;
 mod joint_sketch;
 pub mod moisture;
 mod seat;
+mod stringers;
 
 #[cfg(test)]
 mod tests;
 
-pub use crate::stair::{StringerLayout, StringerMark};
 pub use across::{AcrossFit, Basis, BottomRiser, Readings, Trim};
 pub use falling::{FallingGround, Landed, Landing};
 pub use grade::Grade;
 pub use head_joint::{HeadJoint, flush_caution};
 pub use joint_sketch::{JointSketch, Label};
 pub use seat::SeatOnGround;
+pub use stringers::{StringerLayout, StringerMark};

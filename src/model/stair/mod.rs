@@ -8,7 +8,6 @@ mod headroom;
 pub mod outline;
 mod rail;
 mod steps;
-mod stringers;
 mod whole;
 
 pub use choice::{Counts, MOST_RISE_MM, NoCount, Reason, candidate_counts, chosen_count};
@@ -17,6 +16,5 @@ pub use flight::Flight;
 pub use head_face::{HeadBearsOn, HeadFace};
 pub use headroom::Headroom;
 pub use rail::{Bay, Post, RailLine};
-pub use steps::{StepPiece, StepWhat, bays, between_stringers, step_pieces};
-pub use stringers::{StringerLayout, StringerMark};
+pub use steps::{StepPiece, StepWhat, bays, between_stringers, spans, step_pieces};
 pub use whole::{LandingPlace, LandingTooHigh, OneFlight, PlanFrame, WholeStair};

@@ -5,7 +5,7 @@
 //! Sizes follow from where each piece ends: geometry, with common practice (no source) for what
 //! stands on what.
 
-use super::{Flight, StringerLayout};
+use super::Flight;
 use crate::job::{Back, Job, Makes, Meets, SkirtKind, Stringer};
 use crate::units::Length;
 
@@ -106,13 +106,26 @@ pub fn bays(job: &Job) -> usize {
     }
     let is_cut = job.cut.makes == Makes::Stringers && !job.by_hand;
     let cut = || (job.cut.quantity / job.cut.stairs.max(1)) as usize;
-    let spaced = || {
-        let layout = StringerLayout::of(job).ok().flatten()?;
-        let beside = 2 * (job.around.stair?.outsides.each_side() - 1);
-        Some(layout.count() - beside)
-    };
-    let stringers = if is_cut { cut() } else { spaced().unwrap_or(0) };
-    stringers.saturating_sub(1).max(1)
+    if is_cut { cut().saturating_sub(1).max(1) } else { spaced_bays(job).unwrap_or(1) }
+}
+
+/// How many bays the width of a stair and the spacing of its stringers ask for.
+fn spaced_bays(job: &Job) -> Option<usize> {
+    let stair = job.around.stair?;
+    // From the middle of the innermost board at one side to that at the other.
+    let beside = job.board.thickness * (2.0 * stair.outsides.each_side() as f64 - 1.0);
+    let most = stair.most_spacing.filter(|most| *most > Length::ZERO)?;
+    Some(spans(stair.width - beside, most).min(MOST_BAYS) as usize)
+}
+
+/// More bays than this are a slip of the unit, told where the stringers are laid out.
+const MOST_BAYS: f64 = 200.0;
+/// Spans that are a whole number of spacings but for this are that number: the rounding of a double.
+const WHOLE: f64 = 1e-9;
+
+/// The fewest spans over a width that are no longer than `most`. Formula: common practice, no source.
+pub fn spans(width: Length, most: Length) -> f64 {
+    (width.as_mm() / most.as_mm() - WHOLE).ceil().max(1.0)
 }
 
 fn treads(job: &Job, flight: &Flight) -> Vec<StepPiece> {

@@ -36,7 +36,7 @@ pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Sectio
         tables.push(pieces_table(format!("For all {stairs} stairs"), all));
     }
     tables.extend(to_buy(workup));
-    tables.extend(from.with_others.iter().map(bought_together));
+    tables.extend(bought_together(&from.with_others));
     tables.extend(comes_to(workup, &one_stair, from));
     tables.extend(from.stock(job, blank));
     let mut notes = vec![across.note.to_string()];
@@ -396,10 +396,20 @@ pub(super) fn board_row(of: &StepBoards) -> Vec<Value> {
     [of.what.to_string(), size, counted(&of.pieces, on_tape), buy, least].map(Value::Words).to_vec()
 }
 
-/// What is bought once for this job and others.
-fn bought_together((titles, boards): &(Vec<&str>, &StepBoards)) -> Table {
-    let caption = format!("To buy once for all of these: {}", titles.join("; "));
-    Table::plain(&caption, &TO_BUY, vec![board_row(boards)])
+/// What is bought once for this job and others, a table for each company of jobs.
+fn bought_together(shared: &[(Vec<&str>, &StepBoards)]) -> Vec<Table> {
+    let mut rows: Vec<(&[&str], Vec<Vec<Value>>)> = Vec::new();
+    for (titles, boards) in shared {
+        match rows.iter_mut().find(|of| of.0 == titles) {
+            Some(of) => of.1.push(board_row(boards)),
+            None => rows.push((titles, vec![board_row(boards)])),
+        }
+    }
+    let table = |(titles, rows): (&[&str], Vec<Vec<Value>>)| {
+        let caption = format!("To buy once for all of these: {}", titles.join("; "));
+        Table::plain(&caption, &TO_BUY, rows)
+    };
+    rows.into_iter().map(table).collect()
 }
 
 fn strongback(across: &Across) -> Piece {

@@ -2,11 +2,9 @@
 
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{Job, Outsides};
+use crate::stair::spans;
 use crate::units::{Length, MM_PER_INCH, sixteenths};
 
-/// Spans that are a whole number of spacings but for this are that number: the rounding of a
-/// double.
-const WHOLE: f64 = 1e-9;
 /// More stringers than this are a slip of the unit.
 const MOST_SPANS: f64 = 200.0;
 
@@ -74,7 +72,7 @@ impl StringerLayout {
         }
         let first = thickness * (each_side as f64 - 0.5);
         let span = width - first * 2.0;
-        let spans = (span.as_mm() / most.as_mm() - WHOLE).ceil().max(1.0);
+        let spans = spans(span, most);
         if spans > MOST_SPANS {
             return Err(Error::new(
                 ErrorKind::Input,
