@@ -88,8 +88,12 @@ fn drawn<'a>(
     let sheets = sheets(&subject, paper);
     picture(names::DRAWING, names::DRAWING_PRINT, &sheets, &beneath(&sheets))?;
     if !workup.beside.skirts.is_empty() {
-        let page = drawing::skirts(workup, outline, paper);
-        picture(names::SKIRTS, names::SKIRTS_PRINT, std::slice::from_ref(&page), &page)?;
+        let pages = drawing::skirts(workup, outline, paper);
+        let shown = match &pages[..] {
+            [only] => only.clone(),
+            all => beneath(all),
+        };
+        picture(names::SKIRTS, names::SKIRTS_PRINT, &pages, &shown)?;
     }
     if let Some(head) = &workup.around.head {
         let page = head_joint(workup, head, paper);

@@ -32,30 +32,44 @@ const LEAST_RUN_MM: f64 = 12.0;
 const TRIED: i32 = 14;
 const STEP_MM: f64 = 2.5;
 
-/// Every skirt of a job, on a paper or, where none is asked for, on the one that goes with the tape.
-pub fn skirts(workup: &Workup, outline: &Outline, paper: Option<Paper>) -> Page {
+/// So much larger a skirt has to come out on a page of its own before it gets one.
+const APART_FROM: f64 = 1.5;
+
+/// Every skirt of a job, on a paper or, where none is asked for, on the one that goes with the tape:
+/// together where that shows them about as large.
+pub fn skirts(workup: &Workup, outline: &Outline, paper: Option<Paper>) -> Vec<Page> {
     let paper = paper.unwrap_or_else(Paper::of_tape);
     let subject = Subject::of(workup, outline);
     let all: Vec<Lying<'_>> = workup.beside.skirts.iter().map(|of| Lying::of(workup, of)).collect();
     let mut within = room(paper);
     within.min.y += FOOT_MM;
-    let holds = |scale: f64| {
-        let sizes = all.iter().map(|of| of.size(scale, within.width()));
-        let (width, height) = sizes.fold((0.0_f64, 0.0), |(w, h), of| (w.max(of.0), h + of.1));
-        width <= within.width() && height <= within.height()
+    let scale_of = |some: &[Lying<'_>]| {
+        Paper::scale_that(|scale| {
+            let sizes = some.iter().map(|of| of.size(scale, within.width()));
+            let (width, height) = sizes.fold((0.0_f64, 0.0), |(w, h), of| (w.max(of.0), h + of.1));
+            width <= within.width() && height <= within.height()
+        })
     };
-    let scale = Paper::scale_that(holds);
-    let mut canvas = Canvas::default();
-    let mut corner = top_left(within);
-    for of in &all {
-        of.draw(&mut canvas, scale, corner, within.width());
-        corner.y -= of.size(scale, within.width()).1;
-    }
-    foot_line(&mut canvas, &subject, room(paper), &format!("1 of 1, {}", paper.name()));
-    let names: Vec<String> = workup.beside.skirts.iter().map(SideSkirt::name).collect();
-    let title = format!("{}: {}", workup.job.title, names.join(", "));
-    let words: Vec<String> = all.iter().map(|of| of.notes.join(" ")).collect();
-    framed(canvas, paper, (title, words.join(" ")))
+    let alone = all.chunks(1).map(scale_of).fold(0.0, f64::max);
+    let together = scale_of(&all) < APART_FROM * alone;
+    let each = if together { all.len().max(1) } else { 1 };
+    let count = all.len().div_ceil(each);
+    let page = |(i, some): (usize, &[Lying<'_>])| {
+        let scale = scale_of(some);
+        let mut canvas = Canvas::default();
+        let mut corner = top_left(within);
+        for of in some {
+            of.draw(&mut canvas, scale, corner, within.width());
+            corner.y -= of.size(scale, within.width()).1;
+        }
+        let sheet = format!("{} of {count}, {}", i + 1, paper.name());
+        foot_line(&mut canvas, &subject, room(paper), &sheet);
+        let names: Vec<String> = some.iter().map(|of| of.of.name()).collect();
+        let title = format!("{}: {}", workup.job.title, names.join(", "));
+        let words: Vec<String> = some.iter().map(|of| of.notes.join(" ")).collect();
+        framed(canvas, paper, (title, words.join(" ")))
+    };
+    all.chunks(each).enumerate().map(page).collect()
 }
 
 /// One skirt, its board's box, what is said of it.

@@ -539,18 +539,21 @@ fn every_notch_of_a_skirt_has_its_figures_and_no_text_lies_on_another() {
                 let outline = workup.outline.as_ref().unwrap();
                 for paper in papers {
                     let name = format!("{risers} risers, {sides:?}, {at_risers}, {paper:?}");
-                    let page = workup.job.tape.tells(|| skirts(&workup, outline, Some(paper)));
-                    let texts: Vec<&Text> = page.texts().collect();
+                    let pages = workup.job.tape.tells(|| skirts(&workup, outline, Some(paper)));
                     let frame = room(paper).grown(PAD_MM);
-                    for (i, text) in texts.iter().enumerate() {
-                        let b = text.bounds();
-                        let out = frame.distance(b.min).max(frame.distance(b.max));
-                        assert!(out <= 0.0, "{name}: {text:?} leaves the frame");
-                        for other in &texts[i + 1..] {
-                            let lies_on = boxes_overlap(ink_box(text), ink_box(other));
-                            assert!(!lies_on, "{name}: {} on {}", text.content, other.content);
+                    for page in &pages {
+                        let texts: Vec<&Text> = page.texts().collect();
+                        for (i, text) in texts.iter().enumerate() {
+                            let b = text.bounds();
+                            let out = frame.distance(b.min).max(frame.distance(b.max));
+                            assert!(out <= 0.0, "{name}: {text:?} leaves the frame");
+                            for other in &texts[i + 1..] {
+                                let lies_on = boxes_overlap(ink_box(text), ink_box(other));
+                                assert!(!lies_on, "{name}: {} on {}", text.content, other.content);
+                            }
                         }
                     }
+                    let texts: Vec<&Text> = pages.iter().flat_map(|page| page.texts()).collect();
                     let open = [sides.0, sides.1].into_iter().filter(|of| *of == "open").count();
                     let told =
                         |words: &str| texts.iter().filter(|text| text.content == words).count();
