@@ -88,8 +88,12 @@ fn drawn<'a>(
     let sheets = sheets(&subject, paper);
     picture(names::DRAWING, names::DRAWING_PRINT, &sheets, &beneath(&sheets))?;
     if !workup.beside.skirts.is_empty() {
-        let page = drawing::skirts(workup, outline, paper);
-        picture(names::SKIRTS, names::SKIRTS_PRINT, std::slice::from_ref(&page), &page)?;
+        let pages = drawing::skirts(workup, outline, paper);
+        let shown = match &pages[..] {
+            [only] => only.clone(),
+            all => beneath(all),
+        };
+        picture(names::SKIRTS, names::SKIRTS_PRINT, &pages, &shown)?;
     }
     if let Some(head) = &workup.around.head {
         let page = head_joint(workup, head, paper);
@@ -169,8 +173,18 @@ fn cut_from<'a>(set: &'a Set, all: Runs<'a, 'a>, member: usize) -> CutFrom<'a> {
             plan.blanks.iter().any(|b| b.member == member)
                 && plan.blanks.iter().any(|b| b.member != member)
         }),
+        with_others: set
+            .step_boards
+            .iter()
+            .filter(|shared| shared.members.contains(&member))
+            .map(|shared| (titles(set, &shared.members), &shared.boards))
+            .collect(),
         runs: runs(set, all, member),
     }
+}
+
+fn titles<'a>(set: &'a Set, members: &[usize]) -> Vec<&'a str> {
+    members.iter().map(|&of| set.members[of].job().title.as_str()).collect()
 }
 
 /// What a drawing of a job of a set is held against: its part, its marks and its holes.

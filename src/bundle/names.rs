@@ -2,6 +2,7 @@
 
 use crate::job::Hand;
 use crate::pipeline::set::Set;
+use crate::stair::StepWhat;
 
 /// The finished part, for a shop.
 pub const NOMINAL: &str = "nominal.dxf";
@@ -66,6 +67,11 @@ pub fn skirt(side: Hand) -> &'static str {
         Hand::Left => "skirt-left.dxf",
         Hand::Right => "skirt-right.dxf",
     }
+}
+
+/// A tread or a riser board, in an order.
+pub fn step(what: StepWhat) -> String {
+    format!("{}.dxf", what.key())
 }
 
 /// Whether a file is the outline of a skirt, whatever job of the set it is of.

@@ -9,9 +9,9 @@ use crate::diagnostics::{Outcome, Warned};
 use crate::job::{Job, Makes};
 use crate::output::Stamp;
 use crate::output::drawing::{self, Subject};
-use crate::output::dxf::{Drawing, DxfVersion, HolesOf, nominal, nominal_skirt};
+use crate::output::dxf::{Drawing, DxfVersion, HolesOf, nominal, nominal_piece, nominal_skirt};
 use crate::output::order::{
-    OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sealed, sha256sums,
+    OrderDrawing, OrderShape, OrderSheet, OrderedPart, OrderedPiece, sealed, sha256sums,
 };
 use crate::output::page::pdf;
 use crate::pipeline::proof;
@@ -145,25 +145,45 @@ fn drawings<'a>(
     let drawn =
         nominal(&stamp, outline, units).with_holes(holes, HolesOf::of(&workup.job), Length::ZERO);
     let file = (names::NOMINAL.to_string(), written(drawn));
-    let stringer = OrderDrawing { part: OrderedPart::Stringer, outline, pieces, file };
-    let of_skirt = |skirt: &'a Skirt, name: &str, pieces| OrderDrawing {
-        part: OrderedPart::Skirt,
-        outline: skirt.outline(),
+    let stringer = OrderDrawing {
+        part: OrderedPart::Stringer,
+        shape: OrderShape::Part(outline),
+        pieces,
+        file,
+    };
+    let of_skirt = |skirt: &'a Skirt, name: &str, part, pieces| OrderDrawing {
+        part,
+        shape: OrderShape::Part(skirt.outline()),
         pieces,
         file: (name.to_string(), written(nominal_skirt(&stamp, skirt, units))),
     };
-    let plain = skirt.map(|skirt| of_skirt(skirt, names::SKIRT, Vec::new()));
-    let asked = workup.beside.skirts.iter().map(|of| {
-        let (name, count) = (of.name(), workup.job.cut.stairs as usize);
-        let pieces = vec![OrderedPiece { name, count, holes: Vec::new() }];
-        of_skirt(&of.skirt, names::skirt(of.side), pieces)
+    let plain = skirt.map(|skirt| of_skirt(skirt, names::SKIRT, OrderedPart::Skirt, Vec::new()));
+    let (beside, stairs) = (&workup.beside, workup.job.cut.stairs as usize);
+    let made = |name, count| vec![OrderedPiece { name, count, holes: Vec::new() }];
+    let asked = beside.skirts.iter().map(|of| {
+        let is_cut = beside.is_cut_from_sheet(of);
+        let part = if is_cut { OrderedPart::OfSheet } else { OrderedPart::Skirt };
+        of_skirt(&of.skirt, names::skirt(of.side), part, made(of.name(), stairs))
     });
-    std::iter::once(stringer).chain(plain).chain(asked).collect()
+    let steps = beside.from_sheet.iter().filter_map(|of| {
+        let drawn = nominal_piece(&stamp, (&of.name, &of.contour), units);
+        Some(OrderDrawing {
+            part: OrderedPart::OfSheet,
+            shape: OrderShape::Piece(&of.contour),
+            pieces: made(of.name.clone(), of.count * stairs),
+            file: (names::step(of.what?), written(drawn)),
+        })
+    });
+    std::iter::once(stringer).chain(plain).chain(asked).chain(steps).collect()
 }
 
 fn drawn<'a>(job: &'a Job, drawing: OrderDrawing<'_>) -> Artifact<'a> {
     let holes = drawing.pieces.first().map_or(&[][..], |piece| &piece.holes);
-    let expectation = proof::drilled(proof::anybodys(job, drawing.outline), holes);
+    let held = match drawing.shape {
+        OrderShape::Part(outline) => proof::anybodys(job, outline),
+        OrderShape::Piece(contour) => proof::anybodys_piece(job, &drawing.file.0, contour),
+    };
+    let expectation = proof::drilled(held, holes);
     let (name, bytes) = drawing.file;
     Artifact { name, bytes, proof: Proof::Drawing(Box::new(expectation)) }
 }

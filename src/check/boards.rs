@@ -27,7 +27,6 @@ pub(super) fn called_sizes(job: &Job) -> Vec<Finding> {
 
 /// Everything the boards at hand give to say.
 pub(super) fn boards(job: &Job, flight: &Flight) -> Vec<Finding> {
-    let least = least_throat(job);
     let (boards, asked) = (&job.boards, job.board.width);
     if job.cut.makes != Makes::Stringers || job.cut.material.form != Form::Board {
         return Vec::new();
@@ -39,7 +38,7 @@ pub(super) fn boards(job: &Job, flight: &Flight) -> Vec<Finding> {
     for (i, board) in boards.measured.iter().enumerate() {
         let place = Place::Nth(Numbered::Board, i + 1);
         findings.extend(width(board.width, asked, boards.narrow, &place));
-        findings.extend(crown(board.crown, flight.behind_notches() - board.crown, least, place));
+        findings.extend(crown(job, flight, board.crown, place));
     }
     findings
 }
@@ -54,13 +53,18 @@ fn width(measured: Length, asked: Length, narrow: Narrow, place: &Place) -> Opti
     refused.then(|| codes::BoardNarrow { measured, limit: asked }.at(place.clone()))
 }
 
-/// A crown that takes the throat below the rule set's least, or one that is large in itself.
-fn crown(crown: Length, throat: Length, least: Length, place: Place) -> Option<Finding> {
+/// A crown that takes the throat below the rule set's least, or one that is large in itself: a solid
+/// board has no throat that it could take from.
+fn crown(job: &Job, flight: &Flight, crown: Length, place: Place) -> Option<Finding> {
+    let (measured, limit) = (crown, Length::inches(MOST_CROWN_IN));
+    if !job.stringer.has_steps() {
+        return (crown > limit).then(|| codes::SolidCrown { measured, limit }.at(place));
+    }
+    let (throat, least) = (flight.behind_notches() - crown, least_throat(job));
     if crown > Length::ZERO && throat < least {
         return Some(codes::CrownThroat { crown, measured: throat, limit: least }.at(place));
     }
-    let most = Length::inches(MOST_CROWN_IN);
-    (crown > most).then(|| codes::BoardCrown { measured: crown, throat, limit: most }.at(place))
+    (crown > limit).then(|| codes::BoardCrown { measured, throat, limit }.at(place))
 }
 
 /// The least throat that the rule set asks for.

@@ -6,8 +6,8 @@ use crate::diagnostics::{Finding, Numbered, Place};
 use crate::geometry::tolerance::COINCIDENT_MM;
 use crate::geometry::{Contour, Point, cross, distance_to_segment};
 use crate::job::{CleatHoles, CleatOf, Cleated, Job, Joint, Long, Seat};
-use crate::stair::Flight;
 use crate::stair::outline::{Cleat, Outline, Role, depth_on_board, least_length};
+use crate::stair::{Flight, bays, between_stringers};
 use crate::units::Length;
 
 /// A hole is wide enough for a tool to go round in if it is this much wider, in mm: a thirty-second
@@ -27,8 +27,18 @@ pub(super) fn cleated(job: &Job, flight: &Flight, outline: Option<&Outline>) -> 
     let cleats = Cleat::all(job, flight, cleated);
     let of_each = cleats.iter().flat_map(|cleat| of_one(job, flight, (cleated, cleat), outline));
     findings.extend(once(of_each));
+    findings.extend(middle(job));
     findings.push(fasteners(cleated));
     findings
+}
+
+/// Stringers between the outer two: treads end at both faces of each.
+fn middle(job: &Job) -> Option<Finding> {
+    let bays = bays(job);
+    let wide = between_stringers(job).map_or(String::new(), |wide| format!(", each {wide} wide"));
+    let found =
+        || codes::CleatMiddle { count: (bays + 1).into(), bays: bays.into(), wide }.at("stringers");
+    (bays > 1).then(found)
 }
 
 /// Cleats are alike: what is said of several in the same words is said of the lowest.

@@ -5,8 +5,8 @@ use super::throat::throat;
 use super::told::broken;
 use crate::diagnostics::{Finding, Severity, codes};
 use crate::job::{Job, Meets, Middle};
-use crate::profile::{Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, Scope};
-use crate::stair::{Flight, Headroom, largest_step, spread};
+use crate::profile::{Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, SawnTo, Scope};
+use crate::stair::{Flight, Headroom, RailLine, between_stringers, largest_step, spread};
 use crate::units::Length;
 
 /// The figure that a limit is about, in mm, degrees, a count or a slope.
@@ -105,7 +105,9 @@ fn applies(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) -
     let certain = when.run_below.is_none_or(|run| flight.unit_run < run - on)
         && when.higher_than.is_none_or(|height| reach(limit, job, flight) > height + on)
         && when.risers.is_none_or(|risers| risers == job.tread.risers())
-        && when.held.is_none_or(|held| held == held_of(job));
+        && when.held.is_none_or(|held| held == held_of(job))
+        && when.from_risers.is_none_or(|least| flight.risers >= least)
+        && when.stringers.is_none_or(|sawn| (sawn == SawnTo::Cut) == job.stringer.has_steps());
     match (certain, when.spacing_over, spacing) {
         (false, ..) => Some(false),
         (true, Some(over), Some(spacing)) => Some(spacing > over + on),
@@ -172,6 +174,19 @@ fn figure(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) ->
             let least = measured.into_iter().chain(solved).reduce(least);
             least.map_or(Known::Unknown, mm)
         }
+        Measure::RailHeight => job.rail.map_or(Known::Nothing, |rail| mm(rail.height)),
+        Measure::BalusterOpening => opening(job, flight),
+    }
+}
+
+/// The widest opening between balusters; what fills a rail without any the job does not say.
+fn opening(job: &Job, flight: &Flight) -> Known {
+    let Some(line) = RailLine::of(job, flight) else { return Known::Nothing };
+    let widest = line.bays.iter().map(|bay| bay.gap).reduce(Length::max);
+    match widest {
+        None => Known::Nothing,
+        Some(_) if job.rail.is_none_or(|rail| rail.baluster.is_none()) => Known::Unknown,
+        Some(widest) => Known::Figure(widest.as_mm()),
     }
 }
 
@@ -189,17 +204,13 @@ fn span(job: &Job, flight: &Flight) -> Option<Length> {
     Some(load.map_or(Middle::Free, |load| load.middle).bay(whole))
 }
 
-/// The clear width as measured; else what is left of the width over the outer stringers, which
-/// skirts, walls and handrails may take from.
+/// The clear width as measured; else what is left of the width over the outer stringers between two
+/// solid ones, which skirts, walls and handrails may take from.
 fn clear_width(job: &Job) -> Known {
     let Some(stair) = job.around.stair else { return Known::Unknown };
-    let beside = if job.stringer.is_beside_treads() {
-        job.board.thickness * (2 * stair.outsides.each_side()) as f64
-    } else {
-        Length::ZERO
-    };
+    let between = between_stringers(job).unwrap_or(stair.width);
     match stair.clear_width {
         Some(clear) => Known::Figure(clear.as_mm()),
-        None => Known::UpTo((stair.width - beside).as_mm()),
+        None => Known::UpTo(between.as_mm()),
     }
 }

@@ -13,21 +13,28 @@ pub(super) fn looks(job: &Job, flight: &Flight) -> Vec<Finding> {
 }
 
 fn look(item: &Unchecked, job: &Job, flight: &Flight) -> Option<Finding> {
+    let rail = if job.rail.is_some() { codes::RailShown::Held } else { codes::RailShown::No };
     let found = match (item.about, asked(item, job, flight)) {
         (SiteMatter::Handrail, Asked::OfThis) => codes::HandrailWanted {
             risers: flight.risers.into(),
             rise: flight.total_rise,
             asks: item.limit.clone(),
+            shown: rail,
         }
         .at(item.what()),
         (SiteMatter::Guards, Asked::OfThis) => {
             let rise = job.stands_over() + flight.total_rise;
-            codes::GuardWanted { rise, asks: item.limit.clone() }.at(item.what())
+            codes::GuardWanted { rise, asks: item.limit.clone(), shown: rail }.at(item.what())
         }
         // How far somebody falls beside the flight the job does not know.
         (SiteMatter::Guards, Asked::NotOfThis) | (_, Asked::Always | Asked::OfThis) => {
-            let shown =
-                if in_job(item.about, job) { codes::Shown::InJob } else { codes::Shown::NotInJob };
+            let shown = match item.about {
+                SiteMatter::Handrail | SiteMatter::Guards if job.rail.is_some() => {
+                    codes::Shown::RailHeld
+                }
+                about if in_job(about, job) => codes::Shown::InJob,
+                _ => codes::Shown::NotInJob,
+            };
             codes::NotChecked { asks: item.limit.clone(), shown }.at(item.what())
         }
         (_, Asked::NotOfThis) => return None,

@@ -1,7 +1,7 @@
 //! Skirts that cover what they are to cover, treads that reach past them, posts off the notches.
 
 use crate::diagnostics::{Finding, codes};
-use crate::job::{Hand, Job, SkirtKind, Skirts};
+use crate::job::{Hand, Job, Rail, SkirtKind, Skirts};
 use crate::profile::ON_THE_LIMIT;
 use crate::stair::outline::{Skirt, SkirtProblem};
 use crate::stair::{Flight, RailLine};
@@ -15,12 +15,22 @@ pub(super) fn steps(job: &Job, flight: &Flight) -> Vec<Finding> {
         if measured > limit + Length::mm(ON_THE_LIMIT) {
             findings.push(codes::PostsApart { measured, limit }.at("rail.most_apart"));
         }
-        if line.off_corner <= Length::ZERO {
+        if line.off_corner.is_some_and(|off| off <= Length::ZERO) {
             let run = flight.unit_run.min(flight.top_tread_cut);
             findings.push(codes::PostOnNotch { post: rail.post, run }.at("rail.post"));
         }
+        findings.extend(on_holes(job, &rail, &line));
     }
     findings
+}
+
+/// Posts that lie on the heads of the cleats' fasteners: those stand beside the hole by as much as it is
+/// wide.
+fn on_holes(job: &Job, rail: &Rail, line: &RailLine) -> Option<Finding> {
+    let (cleated, off) = (job.stringer.cleated()?, line.off_holes?);
+    let is_on = off < cleated.hole - Length::mm(ON_THE_LIMIT);
+    let found = || codes::PostOnFasteners { post: rail.post, hole: cleated.hole }.at("rail.post");
+    is_on.then(found)
 }
 
 fn skirts(job: &Job, flight: &Flight, asked: &Skirts) -> Vec<Finding> {

@@ -61,6 +61,8 @@ fn told(limit: &Limit, figure: f64, breach: Breach) -> Finding {
         Measure::ClearWidth => length!(ClearWidthLow, ClearWidthHigh),
         Measure::Headroom => length!(HeadroomLow, HeadroomHigh),
         Measure::LandingSlope => told_landing_slope(figure, breach),
+        Measure::RailHeight => length!(RailHeightLow, RailHeightHigh),
+        Measure::BalusterOpening => length!(BalusterOpeningLow, BalusterOpeningHigh),
     }
 }
 
@@ -150,5 +152,7 @@ fn place(measure: Measure) -> &'static str {
         Measure::StringerSpacing => "stringers",
         Measure::ClearWidth => "stair",
         Measure::LandingSlope => "landing",
+        Measure::RailHeight => "rail",
+        Measure::BalusterOpening => "balusters",
     }
 }

@@ -9,11 +9,12 @@ use super::cost_report::CostReport;
 use super::judged_report::JudgedReport;
 use super::report::{AskedReport, FileReport, ProgramReport, Report, json};
 use super::stamp::Stamp;
+use super::steps_report::{StepBoardsReport, boards as step_boards};
 use super::whole_report::StairReport;
 use crate::cam::plan::ClampBox;
 use crate::diagnostics::Finding;
 use crate::geometry::Bounds;
-use crate::pipeline::set::{BoardPlan, NestFigures, Set, SheetRun};
+use crate::pipeline::set::{BoardPlan, NestFigures, Set, SharedBoards, SheetRun};
 use crate::units::Length;
 
 /// The report of several jobs.
@@ -31,6 +32,9 @@ pub struct SetReport {
     pub sheets: Vec<SheetReport>,
     /// The boards to buy.
     pub boards: Vec<BoardsReport>,
+    /// The boards to buy for treads, riser boards and skirts of several of the jobs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub step_boards: Vec<SharedBoardsReport>,
     /// What it costs, where it is cut from a rack with prices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cost: Option<CostReport>,
@@ -117,6 +121,20 @@ pub struct BoardsReport {
     pub boards: Vec<BoardReport>,
 }
 
+/// Boards that are bought once for several jobs.
+#[derive(Clone, Debug, Serialize)]
+pub struct SharedBoardsReport {
+    pub jobs: Vec<String>,
+    #[serde(flatten)]
+    pub boards: StepBoardsReport,
+}
+
+fn shared(set: &Set, of: &SharedBoards) -> SharedBoardsReport {
+    let title = |member: &usize| set.members[*member].job().title.clone();
+    let jobs = of.members.iter().map(title).collect();
+    SharedBoardsReport { jobs, boards: step_boards(&of.boards) }
+}
+
 /// Blanks of one length.
 #[derive(Clone, Debug, Serialize)]
 pub struct BlankReport {
@@ -144,6 +162,7 @@ impl SetReport {
             nests: set.nests.iter().map(nest).collect(),
             sheets: Vec::new(),
             boards: set.boards.iter().map(|plan| boards(set, plan)).collect(),
+            step_boards: set.step_boards.iter().map(|of| shared(set, of)).collect(),
             cost: None,
             machine_time_s: None,
             stairs: set.stairways.iter().map(StairReport::of).collect(),

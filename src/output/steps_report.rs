@@ -8,7 +8,7 @@ use crate::job::SkirtKind;
 use crate::pipeline::steps::{SideSkirt, StepBoards};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::{Wedge, WedgeUnder, wedges};
-use crate::stair::{Bay, Post, RailLine, StepPiece, StepWhat};
+use crate::stair::{Bay, Post, RailLine, StepPiece};
 use crate::units::Length;
 
 /// What a stair has beside its stringers, where the job asks for it.
@@ -47,7 +47,11 @@ pub struct RailReport {
     pub rake_deg: f64,
     pub height_mm: f64,
     pub square_height_mm: f64,
-    pub off_corner_mm: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub off_corner_mm: Option<f64>,
+    /// From a post's side to the middle of the next hole of a cleat.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub off_holes_mm: Option<f64>,
     pub posts: Vec<PostReport>,
     pub bays: Vec<BayReport>,
 }
@@ -59,6 +63,9 @@ pub struct PostReport {
     pub at_mm: f64,
     pub over_tread_mm: f64,
     pub over_lower_edge_mm: f64,
+    /// On the upper edge of a solid board, from the toe end of the blank.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub along_edge_mm: Option<f64>,
 }
 
 /// Between two posts.
@@ -79,6 +86,7 @@ impl RailReport {
             at_mm: of.at.as_mm(),
             over_tread_mm: of.over_tread.as_mm(),
             over_lower_edge_mm: of.over_lower_edge.as_mm(),
+            along_edge_mm: of.along_edge.map(Length::as_mm),
         };
         let bay = |of: &Bay| BayReport {
             treads: [of.treads.0, of.treads.1],
@@ -90,7 +98,8 @@ impl RailReport {
             rake_deg: line.rake_rad.to_degrees(),
             height_mm: asked.height.as_mm(),
             square_height_mm: line.square_height.as_mm(),
-            off_corner_mm: line.off_corner.as_mm(),
+            off_corner_mm: line.off_corner.map(Length::as_mm),
+            off_holes_mm: line.off_holes.map(Length::as_mm),
             posts: line.posts.iter().map(post).collect(),
             bays: line.bays.iter().map(bay).collect(),
         })
@@ -139,6 +148,9 @@ pub struct StepBoardsReport {
     pub pieces: Vec<CountedReport>,
     pub buy: Vec<CountedReport>,
     pub proven: bool,
+    /// Bought once with those of other jobs, whose `step_boards` of the set say how.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub with_others: bool,
 }
 
 /// How many of a length.
@@ -163,15 +175,7 @@ impl BesideReport {
 
 fn piece(of: &StepPiece) -> StepPieceReport {
     StepPieceReport {
-        what: match of.what {
-            StepWhat::Tread => "tread",
-            StepWhat::TreadBoard => "tread-board",
-            StepWhat::TopTread => "top-tread",
-            StepWhat::LastTread => "uppermost-tread",
-            StepWhat::FirstRiser => "lowest-riser",
-            StepWhat::Riser => "riser",
-            StepWhat::HeadRiser => "head-riser",
-        },
+        what: of.what.key(),
         count: of.count,
         length_mm: of.length.map(Length::as_mm),
         width_mm: of.width.as_mm(),
@@ -213,7 +217,7 @@ fn skirt(workup: &Workup, of: &SideSkirt) -> SkirtReport {
     }
 }
 
-fn boards(of: &StepBoards) -> StepBoardsReport {
+pub(super) fn boards(of: &StepBoards) -> StepBoardsReport {
     let counted = |of: &[(Length, usize)]| {
         let one = |(length, count): &(Length, usize)| CountedReport {
             length_mm: length.as_mm(),
@@ -228,5 +232,6 @@ fn boards(of: &StepBoards) -> StepBoardsReport {
         pieces: counted(&of.pieces),
         buy: counted(&of.buy),
         proven: of.proven,
+        with_others: of.with_others,
     }
 }

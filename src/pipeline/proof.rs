@@ -8,12 +8,12 @@
 use crate::cam::mark::cleat_holes;
 use crate::cam::plan::{self, ClampBox, Placed, Program, SetUps, SquareProgram, Tab};
 use crate::diagnostics::Error;
-use crate::geometry::{Placement, Point, Vector};
+use crate::geometry::{Contour, Placement, Point, Vector};
 use crate::job::{Corners, Job, Makes};
 use crate::pipeline::set::{Kind, Member, Set, SheetRun};
 use crate::pipeline::workup::{Planned, Workup};
 use crate::profile::{Form, Machine};
-use crate::stair::outline::Outline;
+use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
 use crate::verify::{
     Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs,
@@ -236,13 +236,22 @@ pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expe
 /// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule,
 /// and it has no marks, and no hole but those of cleats.
 pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
+    anywhere(job, plain(job, outline))
+}
+
+/// The same of a tread, a riser board or another piece that is cut beside the stringers.
+pub fn anybodys_piece<'a>(job: &'a Job, name: &str, contour: &Contour<Role>) -> Expectation<'a> {
+    anywhere(job, Piece::new(name, contour.clone(), job.cut.corners, Placements::Any))
+}
+
+fn anywhere(job: &Job, piece: Piece) -> Expectation<'_> {
     let material = &job.cut.material;
     let stock = StockBox {
         length_mm: material.length.as_mm(),
         width_mm: material.width.as_mm(),
         thickness_mm: material.thickness.as_mm(),
     };
-    let whole = Expectation::of(plain(job, outline), &job.cut.machine, stock, material.form);
+    let whole = Expectation::of(piece, &job.cut.machine, stock, material.form);
     let lies = plan::StockBox {
         length: material.length,
         width: material.width,

@@ -1,12 +1,12 @@
 //! Treads, riser boards and skirts: the skirts of a job, and which boards to buy for all of them.
 
-use crate::diagnostics::{Finding, Warned, codes};
+use crate::diagnostics::{Warned, codes};
 use crate::geometry::{Contour, Point};
 use crate::job::{Hand, Job, SkirtKind};
 use crate::optimise::cutting_stock::{self, Effort, Problem, Saw, StockLength, Wanted};
 use crate::pipeline::set::counted_up;
 use crate::stair::outline::{Role, SHOWN, Skirt};
-use crate::stair::{Flight, StepPiece, step_pieces};
+use crate::stair::{Flight, StepPiece, StepWhat, step_pieces};
 use crate::units::Length;
 
 /// Thicknesses that differ by less are one: the rounding of a double, in mm.
@@ -65,6 +65,10 @@ pub struct StepBoards {
     pub buy: Vec<(Length, usize)>,
     /// Whether no purchase takes less.
     pub proven: bool,
+    /// The lengths that they are sold in.
+    pub sold: Vec<Length>,
+    /// Whether they are bought together with those of other jobs of a set, and nothing by themselves.
+    pub with_others: bool,
 }
 
 /// A piece of the steps that is cut from the sheet of the stringers.
@@ -72,6 +76,8 @@ pub struct StepBoards {
 pub struct SheetPiece {
     /// What it is called.
     pub name: String,
+    /// Which tread or riser board; none of a skirt.
+    pub what: Option<StepWhat>,
     /// Its outline: a tread or a riser board along its length, a skirt along its board.
     pub contour: Contour<Role>,
     /// What it is turned by against the elevation.
@@ -94,13 +100,28 @@ pub struct BesideStringers {
 }
 
 impl BesideStringers {
+    /// Treads and riser boards that are sawn from boards.
+    pub fn sawn(&self) -> impl Iterator<Item = &StepPiece> {
+        let is_cut = |of: &StepPiece| self.from_sheet.iter().any(|cut| cut.what == Some(of.what));
+        self.pieces.iter().filter(move |of| !is_cut(of))
+    }
+
+    /// Whether a skirt is cut from the sheet of the stringers.
+    pub fn is_cut_from_sheet(&self, skirt: &SideSkirt) -> bool {
+        let name = skirt.sheet_name();
+        self.from_sheet.iter().any(|cut| cut.what.is_none() && cut.name == name)
+    }
+
     /// The same where all of it is made so many times: what to buy is for all of them.
     pub fn times(self, job: &Job, times: usize) -> Warned<Self> {
         let mut findings = Vec::new();
-        let boards = wanted(job, &self.pieces, &self.skirts, times)
-            .into_iter()
-            .map(|(boards, sold)| bought(job, boards, &sold, &mut findings))
-            .collect();
+        let saw = saw(job);
+        let buy = |boards: StepBoards| {
+            let Warned { value, findings: found } = boards.bought(saw);
+            findings.extend(found);
+            value
+        };
+        let boards = wanted(job, &self.pieces, &self.skirts, times).into_iter().map(buy).collect();
         Warned::new(Self { boards, ..self }, findings)
     }
 
@@ -138,7 +159,8 @@ fn from_sheet(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<Shee
         let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)];
         let named = |i: usize| (Point::new(corners[i].0, corners[i].1), Role::PieceSide(sides[i]));
         let contour = Contour::polygon(&[0, 1, 2, 3].map(named)).ok()?;
-        Some(SheetPiece { name: name.to_string(), contour, turn_rad: 0.0, count: of.count })
+        let (name, what) = (name.to_string(), Some(of.what));
+        Some(SheetPiece { name, what, contour, turn_rad: 0.0, count: of.count })
     };
     let own = pieces.iter().filter(|of| is_of_sheet(job, of.thickness));
     let mut all: Vec<SheetPiece> = own.filter_map(rectangle).collect();
@@ -146,6 +168,7 @@ fn from_sheet(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<Shee
     if thick.is_some_and(|thick| is_of_sheet(job, thick)) {
         all.extend(skirts.iter().map(|of| SheetPiece {
             name: of.sheet_name(),
+            what: None,
             contour: tied_off_its_top(&of.skirt.in_board_frame()),
             turn_rad: of.skirt.outline().turn_rad(),
             count: 1,
@@ -162,35 +185,26 @@ fn side_skirt(job: &Job, flight: &Flight, side: Hand) -> Option<SideSkirt> {
 
 /// The boards that pieces are wanted from, those of one thickness together, each with the lengths it
 /// is sold in: they are as wide as the widest, and the others are ripped.
-fn wanted(
-    job: &Job,
-    pieces: &[StepPiece],
-    skirts: &[SideSkirt],
-    times: usize,
-) -> Vec<(StepBoards, Vec<Length>)> {
+fn wanted(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt], times: usize) -> Vec<StepBoards> {
     let stairs = job.cut.stairs as usize * times;
-    let mut all: Vec<(StepBoards, Vec<Length>)> = Vec::new();
-    let mut add = |what,
-                   (width, thickness): (Length, Length),
-                   piece: (Length, usize),
-                   sold: &[Length]| {
-        let same = |of: Length, other: Length| of.is_within(Length::mm(SAME_MM), other);
-        let alike = all.iter_mut().find(|(of, lengths)| {
-            of.what == what && same(of.thickness, thickness) && lengths == sold
-        });
-        match alike {
-            Some((of, _)) => {
-                of.width = of.width.max(width);
-                of.pieces.push(piece);
+    let mut all: Vec<StepBoards> = Vec::new();
+    let mut add =
+        |what, (width, thickness): (Length, Length), piece: (Length, usize), sold: &[Length]| {
+            let own = StepBoards {
+                what,
+                width,
+                thickness,
+                pieces: vec![piece],
+                buy: Vec::new(),
+                proven: false,
+                sold: sold.to_vec(),
+                with_others: false,
+            };
+            match all.iter_mut().find(|of| of.is_sold_as(&own)) {
+                Some(of) => of.add(&own),
+                None => all.push(own),
             }
-            None => {
-                let pieces = vec![piece];
-                let boards =
-                    StepBoards { what, width, thickness, pieces, buy: Vec::new(), proven: false };
-                all.push((boards, sold.to_vec()));
-            }
-        }
-    };
+        };
     if let Some(steps) = &job.steps {
         for piece in pieces.iter().filter(|piece| !is_of_sheet(job, piece.thickness)) {
             let Some(length) = piece.length else { continue };
@@ -207,41 +221,60 @@ fn wanted(
             add("skirts", size, (of.skirt.outline().blank_length(), stairs), &asked.lengths);
         }
     }
-    for (of, _) in &mut all {
-        of.pieces = counted_up(std::mem::take(&mut of.pieces));
-    }
     all
 }
 
-/// The fewest feet of board that hold the pieces.
-fn bought(
-    job: &Job,
-    boards: StepBoards,
-    sold: &[Length],
-    findings: &mut Vec<Finding>,
-) -> StepBoards {
-    let saw = Saw { kerf: job.boards.kerf, end_trim: job.boards.end_trim };
-    let longest_piece = boards.pieces.iter().map(|of| of.0).reduce(Length::max);
-    let longest = sold.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
-    let usable = longest - saw.end_trim * 2.0;
-    if let Some(length) = longest_piece.filter(|piece| *piece > usable) {
-        let what = boards.what.to_string();
-        findings.push(codes::StepBoardShort { what, length, longest }.at("boards"));
-        return boards;
+/// What a job's saw takes of a board.
+pub fn saw(job: &Job) -> Saw {
+    Saw { kerf: job.boards.kerf, end_trim: job.boards.end_trim }
+}
+
+impl StepBoards {
+    /// Whether others are of one thickness with these, for the same pieces and sold in the same lengths.
+    pub fn is_sold_as(&self, other: &Self) -> bool {
+        let same_thickness = self.thickness.is_within(Length::mm(SAME_MM), other.thickness);
+        self.what == other.what && same_thickness && self.sold == other.sold
     }
-    let pieces: Vec<Wanted> =
-        boards.pieces.iter().map(|&(length, count)| Wanted { length, count }).collect();
-    let offer: Vec<StockLength> = sold.iter().map(|&of| StockLength::by_the_foot(of)).collect();
-    let purchase = Problem::new(&pieces, &offer, saw)
-        .and_then(|problem| cutting_stock::buy(&problem, Effort { level: 1, seed: 1 }));
-    let purchase = match purchase {
-        Ok(purchase) => purchase,
-        Err(problem) => {
-            let (what, why) = (boards.what.to_string(), problem.to_string());
-            findings.push(codes::StepBoardsUnplanned { what, why }.at("boards"));
-            return boards;
+
+    /// Takes the pieces of others too: boards are then as wide as the wider of the two.
+    pub fn add(&mut self, other: &Self) {
+        self.width = self.width.max(other.width);
+        let all = self.pieces.iter().chain(&other.pieces).copied().collect::<Vec<_>>();
+        self.pieces = counted_up(all);
+    }
+
+    /// Buys nothing by themselves, for they are bought together with those of other jobs.
+    pub fn leave_to_all(&mut self) {
+        self.buy.clear();
+        (self.proven, self.with_others) = (false, true);
+    }
+
+    /// The fewest feet of board that hold the pieces.
+    pub fn bought(self, saw: Saw) -> Warned<Self> {
+        let longest_piece = self.pieces.iter().map(|of| of.0).reduce(Length::max);
+        let longest = self.sold.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
+        let usable = longest - saw.end_trim * 2.0;
+        let what = self.what.to_string();
+        if let Some(length) = longest_piece.filter(|piece| *piece > usable) {
+            let found = codes::StepBoardShort { what, length, longest }.at("boards");
+            return Warned::new(self, vec![found]);
         }
-    };
-    let buy = counted_up(purchase.boards.iter().map(|of| (offer[of.stock].length, of.times)));
-    StepBoards { buy, proven: purchase.proven, ..boards }
+        let pieces: Vec<Wanted> =
+            self.pieces.iter().map(|&(length, count)| Wanted { length, count }).collect();
+        let offer: Vec<StockLength> =
+            self.sold.iter().map(|&of| StockLength::by_the_foot(of)).collect();
+        let purchase = Problem::new(&pieces, &offer, saw)
+            .and_then(|problem| cutting_stock::buy(&problem, Effort { level: 1, seed: 1 }));
+        match purchase {
+            Ok(purchase) => {
+                let sawn = purchase.boards.iter().map(|of| (offer[of.stock].length, of.times));
+                let (buy, proven) = (counted_up(sawn), purchase.proven);
+                Warned::plain(Self { buy, proven, ..self })
+            }
+            Err(problem) => {
+                let found = codes::StepBoardsUnplanned { what, why: problem.to_string() };
+                Warned::new(self, vec![found.at("boards")])
+            }
+        }
+    }
 }

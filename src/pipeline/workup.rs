@@ -281,6 +281,7 @@ fn choices(site: &OnSite, chosen: Choice) -> Vec<Choice> {
 fn is_of_every_count(finding: &Finding) -> bool {
     finding.site_item().is_some()
         || finding.is::<codes::CleatTaken>()
+        || finding.is::<codes::CleatMiddle>()
         || finding.is::<codes::HeadOverhangAssumed>()
         || finding.is::<codes::RiseFromRough>()
         || finding.is::<codes::HeadNotched>()

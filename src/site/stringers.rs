@@ -1,12 +1,10 @@
 //! How many stringers a width asks for, and where they stand on a tape.
 
 use crate::diagnostics::{Error, ErrorKind};
-use crate::job::Outsides;
+use crate::job::{Job, Outsides};
+use crate::stair::spans;
 use crate::units::{Length, MM_PER_INCH, sixteenths};
 
-/// Spans that are a whole number of spacings but for this are that number: the rounding of a
-/// double.
-const WHOLE: f64 = 1e-9;
 /// More stringers than this are a slip of the unit.
 const MOST_SPANS: f64 = 200.0;
 
@@ -74,7 +72,7 @@ impl StringerLayout {
         }
         let first = thickness * (each_side as f64 - 0.5);
         let span = width - first * 2.0;
-        let spans = (span.as_mm() / most.as_mm() - WHOLE).ceil().max(1.0);
+        let spans = spans(span, most);
         if spans > MOST_SPANS {
             return Err(Error::new(
                 ErrorKind::Input,
@@ -92,6 +90,16 @@ impl StringerLayout {
         let marks =
             centres.iter().map(|&centre| StringerMark::at(centre - thickness / 2.0)).collect();
         Ok(Self { spacing, centres, marks })
+    }
+
+    /// That of a job which says how wide its stair is and how far apart its stringers may stand.
+    ///
+    /// # Errors
+    /// Those of [`StringerLayout::new`].
+    pub fn of(job: &Job) -> Result<Option<Self>, Error> {
+        let Some(stair) = job.around.stair else { return Ok(None) };
+        let Some(most) = stair.most_spacing else { return Ok(None) };
+        Self::new(stair.width, job.board.thickness, most, stair.outsides).map(Some)
     }
 
     /// Number of stringers, doubled ones counted twice.

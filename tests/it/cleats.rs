@@ -10,6 +10,7 @@ use seatcut::pipeline::numbers;
 use seatcut::pipeline::set::{Entry, Set};
 use seatcut::pipeline::workup::Workup;
 use seatcut::site::beam::check as beam_check;
+use seatcut::stair::RailLine;
 use seatcut::stair::outline::{Cleat, Outline};
 
 /// What holds a tread in most of these tests.
@@ -673,16 +674,212 @@ fn tables_beside_it_work_or_are_refused_by_their_names() {
     for (text, word) in [
         ("[steps]\npast_sides = \"1 in\"", "steps.past_sides"),
         ("[skirts]\nleft = \"open\"\nthickness = \"3/4 in\"\nwidth = \"11 1/4 in\"", "[skirts]"),
-        ("[rail]\nheight = \"36 in\"\npost = \"3 1/2 in\"", "[rail]"),
     ] {
         let error = table(text).try_job().unwrap_err().to_string();
         assert!(error.contains("[cleat]") && error.contains(word), "{error}");
+        // It says why, and what to do instead.
+        let why = ["covers the ends", "cleat.edge_above"].iter().all(|of| error.contains(of));
+        assert_eq!(why, word == "[skirts]", "{error}");
     }
     // Treads end between the stringers: 36 in less two boards of 1 1/2 in.
     let workup = worked(&table("[steps]"));
     let pieces = &workup.beside.pieces;
     assert!(!pieces.is_empty(), "{:?}", workup.findings);
     assert!(pieces.iter().all(|of| same(of.length.unwrap().as_inches(), 33.0)), "{pieces:?}");
+}
+
+/// An invented rail of posts on the outer face, 36 in over the nosings.
+fn railed(cleat: &str, post: &str, more: &str) -> Stair {
+    let rail = format!("[rail]\nheight = \"36 in\"\npost = \"{post}\"\n{more}");
+    Stair { waive: rail, ..stair(cleat) }
+}
+
+#[test]
+fn posts_on_a_solid_stringer_stand_between_the_fasteners_of_the_cleats() {
+    let line = |stair: &Stair| {
+        let workup = worked(stair);
+        let line = RailLine::of(&workup.job, &workup.flight).unwrap();
+        let on = workup.findings.iter().filter(|of| of.is::<codes::PostOnFasteners>()).count();
+        (line, on)
+    };
+    // Three holes in a cleat of 10 1/2 in stand 3 3/4 in apart, their heads are 1/2 in wide: a post of
+    // 2 1/2 in goes between the second and the third, as near to the middle of the tread as it can.
+    for hand in ["left", "right"] {
+        let cleat = format!("{WOOD}\nhand = \"{hand}\"");
+        let (found, on) = line(&railed(&cleat, "2 1/2 in", "most_apart = \"30 in\""));
+        assert_eq!(on, 0);
+        assert_eq!(found.posts.iter().map(|of| of.tread).collect::<Vec<_>>(), [1, 3, 5]);
+        for post in &found.posts {
+            let before = 10.0 * (post.tread as f64 - 1.0);
+            assert!(same(post.at.as_inches(), 6.25 + before), "{post:?}");
+            // 7 1/4 in behind the nosing the line has risen 5 7/16 in over the tread.
+            assert!(same(post.over_tread.as_inches(), 36.0 + 5.4375), "{post:?}");
+            // The upper edge is that line: along it 0.8 for each inch level, 0.6 for each plumb.
+            let (x, y) = (6.25 + before, 7.5 + 0.75 * (7.25 + before));
+            let along = (x + 1.0) * 0.8 + y * 0.6;
+            assert!(same(post.along_edge.unwrap().as_inches(), along), "{post:?} {along}");
+        }
+        // Down to the floor at the first, then the board's depth plumb: 11 1/4 in over the cosine.
+        let over: Vec<f64> = found.posts.iter().map(|of| of.over_lower_edge.as_inches()).collect();
+        assert!(same(over[0], 36.0 + 12.9375) && same(over[1], 36.0 + 11.25 * 1.25), "{over:?}");
+        assert!(same(found.off_holes.unwrap().as_inches(), 0.25), "{:?}", found.off_holes);
+        assert_eq!(found.off_corner, None);
+    }
+    // One of 3 1/2 in finds no place between three, and does between two.
+    let (found, on) = line(&railed(WOOD, "3 1/2 in", ""));
+    assert_eq!((on, found.posts.len()), (1, 2));
+    assert!(found.posts.iter().all(|of| same(of.at.as_inches() % 10.0, 5.0)));
+    for cleat in ["count = 2", "holes = \"none\""] {
+        let (found, on) = line(&railed(&format!("{WOOD}\n{cleat}"), "3 1/2 in", ""));
+        assert_eq!(on, 0, "{cleat}");
+        assert!(found.posts.iter().all(|of| same(of.at.as_inches() % 10.0, 5.0)), "{cleat}");
+    }
+}
+
+#[test]
+fn the_posts_of_a_solid_stringer_stand_on_drawing_bench_sheet_report_and_pattern() {
+    let stair = railed(WOOD, "2 1/2 in", "baluster = \"1 1/2 in\"");
+    let made = Made::of(&stair);
+    let read = |name: &str| std::fs::read_to_string(made.path(&format!("out/{name}"))).unwrap();
+    let drawing = crate::common::on_one_line(&read("drawing.svg"));
+    assert!(drawing.contains("Posts of the rail on the outer face"), "{drawing}");
+    assert!(read("bench.html").contains("Along the upper edge"));
+    let report: serde_json::Value = serde_json::from_str(&made.program("report.json")).unwrap();
+    let posts = report["rail"]["posts"].as_array().unwrap();
+    assert!(posts.iter().all(|of| of["along_edge_mm"].is_number()), "{posts:?}");
+    assert!(report["rail"]["off_corner_mm"].is_null());
+    // Plumb under the upper edge of the pattern, of either hand.
+    for hand in ["left", "right"] {
+        let cleat = format!("{WOOD}\nhand = \"{hand}\"");
+        let pattern = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"";
+        let stair = Stair { cut: pattern.into(), ..railed(&cleat, "2 1/2 in", "") };
+        let workup = worked(&stair);
+        let line = RailLine::of(&workup.job, &workup.flight).unwrap();
+        let marks = workup.planned.as_ref().unwrap().marks.as_ref().unwrap();
+        let own: Vec<_> = marks.strokes.iter().filter(|of| of.part_of == "POST LINE").collect();
+        assert_eq!(own.len(), line.posts.len());
+        let part = workup.outline.as_ref().unwrap().in_board_frame();
+        let (min, max) = (part.bounds().min.x, part.bounds().max.x);
+        for (stroke, post) in own.iter().zip(&line.posts) {
+            let [a, b] = stroke.points[..] else { panic!("{stroke:?}") };
+            // Plumb is 0.6 along the board for 0.8 across it, uphill.
+            let way = if hand == "left" { 1.0 } else { -1.0 };
+            let lean = (b.x - a.x) / (b.y - a.y);
+            assert!((lean - way * 0.75).abs() < 1e-6, "{hand} {lean}");
+            // Through the mark on the upper edge.
+            let edge = part.bounds().max.y;
+            let met = a.x + lean * (edge - a.y);
+            let along = if hand == "left" { met - min } else { max - met };
+            assert!((along - post.along_edge.unwrap().as_mm()).abs() < 1e-6, "{hand} {along}");
+        }
+    }
+}
+
+#[test]
+fn a_middle_stringer_parts_treads_and_has_cleats_on_both_faces() {
+    let wide = |cut: &str, table: &str| {
+        let cut = format!("{BOARDS}\n{cut}");
+        Stair { cut, waive: format!("[stair]\nwidth = \"60 in\"\n{table}[steps]"), ..stair(WOOD) }
+    };
+    let pieces = |workup: &Workup| {
+        let sheet = bench_sheet(workup);
+        let tables = &sheet.section(Topic::CutList).unwrap().tables;
+        let rows = tables.iter().find_map(|of| match &of.rows {
+            TableRows::Pieces(pieces) => Some(pieces.clone()),
+            _ => None,
+        });
+        rows.unwrap()
+    };
+    let count = |workup: &Workup, name: &str| {
+        let all = pieces(workup);
+        all.iter().filter(|of| of.what == name).filter_map(|of| of.count.number()).sum::<f64>()
+    };
+    let two = worked(&wide("quantity = 2", ""));
+    let three = worked(&wide("quantity = 3", ""));
+    for (workup, bays) in [(&two, 1), (&three, 2)] {
+        let steps = &workup.beside.pieces;
+        let clear = (60.0 - 1.5 * (bays as f64 + 1.0)) / bays as f64;
+        assert!(steps.iter().all(|of| same(of.length.unwrap().as_inches(), clear)), "{steps:?}");
+        assert_eq!(count(workup, "treads"), 5.0 * bays as f64);
+        assert_eq!(count(workup, "cleats"), 10.0 * bays as f64);
+        assert_eq!(count(workup, "fasteners of the stringers"), 15.0 * (bays as f64 + 1.0));
+        assert_eq!(count(workup, "stringers"), bays as f64 + 1.0);
+        let bought: usize = workup.beside.boards[0].pieces.iter().map(|of| of.1).sum();
+        assert_eq!(bought, 5 * bays);
+        let told = workup.findings.iter().filter(|of| of.is::<codes::CleatMiddle>());
+        let told: Vec<String> = told.map(Finding::sentence).collect();
+        assert_eq!(told.len(), bays - 1, "{told:?}");
+        assert!(told.iter().all(|of| of.contains("27 3/4 in")), "{told:?}");
+    }
+    // Of a pattern the width says how many: 58 1/2 in, no more than 30 in apart.
+    let spaced = wide("", "most_spacing = \"30 in\"\n");
+    let pattern = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"";
+    let by_width = worked(&Stair { cut: pattern.into(), ..spaced });
+    assert_eq!((count(&by_width, "treads"), count(&by_width, "stringers")), (10.0, 3.0));
+    // The clear width that a rule set asks for is that of one side.
+    let narrow = |quantity: u32| {
+        let wide = wide(&format!("quantity = {quantity}"), "");
+        let rules = Stair { rules: "us-irc-2021".into(), ..wide };
+        worked(&rules).findings.iter().any(|of| of.is::<codes::ClearWidthLow>())
+    };
+    assert_eq!((narrow(2), narrow(3)), (false, true));
+}
+
+#[test]
+fn a_solid_stringer_is_told_no_limit_of_cut_ones_and_no_throat() {
+    let loaded = |cleat: &str, stringers: usize| {
+        let mut stair = stair(cleat);
+        stair.board = stair.board.replace(
+            "[cleat]",
+            "species = \"southern-pine\"\ngrade = \"no2\"\nwet = false\nincised = false\n[cleat]",
+        );
+        if cleat.is_empty() {
+            stair.board = stair.board.replace("[cleat]", "");
+        }
+        let most = 34.5 / (stringers as f64 - 1.0);
+        stair.waive = format!(
+            "[stair]\nwidth = \"36 in\"\nmost_spacing = \"{most} in\"\n[load]\nlive = \"40 psf\""
+        );
+        stair.cut = format!("{BOARDS}\nquantity = {stringers}");
+        worked(&stair)
+    };
+    let about = |workup: &Workup| {
+        let beam = workup.around.beam.as_ref().unwrap();
+        beam.strength.published.iter().map(|of| of.what).collect::<Vec<_>>()
+    };
+    let (solid, cut) = (loaded(WOOD, 2), loaded("", 2));
+    assert_eq!(about(&solid), ["horizontal span of a solid 2x12"]);
+    assert!(about(&cut).contains(&"throat") && about(&cut).contains(&"spacing of cut stringers"));
+    let from_guide = |workup: &Workup| {
+        workup.findings.iter().filter(|of| of.source.contains("AWC DCA 6")).count()
+    };
+    // 34 1/2 in apart is far for cut stringers.
+    assert!(from_guide(&cut) > 0 && from_guide(&solid) == 0, "{:?}", solid.findings);
+    // A middle one bears half a bay from each side: treads end at both its faces.
+    let width = |stringers| loaded(WOOD, stringers).around.beam.unwrap().strength.load_width_in;
+    assert!(same(width(3), 34.5 / 2.0), "{}", width(3));
+    // A solid 2x12 may run 13 ft 3 in.
+    let long = |risers: usize| {
+        let rise = format!("total = \"{} in\"\nrisers = {risers}", 7.5 * risers as f64);
+        let workup = worked(&Stair { rise, ..stair(WOOD) });
+        workup.findings.iter().any(|of| of.is::<codes::StringerSpanHigh>())
+    };
+    assert_eq!((long(15), long(17)), (false, true));
+    // A crown takes no throat where there is none.
+    let crowned = |crown: &str| {
+        let measured =
+            format!("[boards]\nmeasured = [{{ width = \"11 1/4 in\", crown = \"{crown}\" }}]\n");
+        let found = worked(&Stair { waive: measured, ..stair(WOOD) }).findings;
+        let name = |of: &Finding| of.code.name();
+        found
+            .iter()
+            .map(name)
+            .filter(|of| of.ends_with("crown") || of.starts_with("crown"))
+            .collect()
+    };
+    let none: Vec<&str> = crowned("1/4 in");
+    assert!(none.is_empty(), "{none:?}");
+    assert_eq!(crowned("3/8 in"), ["solid-crown"]);
 }
 
 /// The figures of a job by their keys.

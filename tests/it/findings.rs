@@ -564,7 +564,41 @@ fn waivable() -> Vec<Stair> {
     all.push(out_of_level("at_least = \"7 1/4 in\"", "50 3/4 in"));
     all.push(out_of_level("at_most = \"7 in\"", "51 1/4 in"));
     all.extend(["at_most = \"1:12\"", "at_least = \"1:2\""].map(on_a_slope));
+    all.extend(
+        [("rail-height", "30 in", "40 in"), ("baluster-opening", "2 in", "6 in")]
+            .into_iter()
+            .flat_map(|(measure, low, high)| {
+                [format!("at_least = \"{high}\""), format!("at_most = \"{low}\"")]
+                    .map(|bound| railed(measure, &bound))
+            }),
+    );
     all
+}
+
+/// A rail 36 in high with openings of less than 4 in, under one limit.
+fn railed(measure: &str, bound: &str) -> Stair {
+    let rules = format!(
+        "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure = \"{measure}\"\n{bound}\n\
+         severity = \"refusal\"\nsource = \"invented\"\n"
+    );
+    let rail = "[rail]\nheight = \"36 in\"\npost = \"3 1/2 in\"\nbaluster = \"1 1/4 in\"\n";
+    Stair {
+        rules: "own.toml".into(),
+        files: vec![("own.toml".into(), rules)],
+        waive: rail.into(),
+        ..quiet()
+    }
+}
+
+#[test]
+fn a_rail_is_told_by_its_types() {
+    let told = |measure: &str, bound: &str| {
+        let found = findings(&railed(measure, bound));
+        let refuses = found.into_iter().find(Finding::refuses).unwrap();
+        (refuses.is::<codes::BalusterOpeningLow>(), refuses.is::<codes::RailHeightHigh>())
+    };
+    assert_eq!(told("baluster-opening", "at_least = \"6 in\""), (true, false));
+    assert_eq!(told("rail-height", "at_most = \"30 in\""), (false, true));
 }
 
 /// A joint at the head.

@@ -384,3 +384,78 @@ fn one_flight(begin: &str) -> String {
         1,
     )
 }
+
+/// Treads of 36 in for both flights, sold in one length.
+const TREADS: &str = "\n[steps]\nlengths = [\"16 ft\"]\n";
+
+/// Boards of one kind are one purchase for all flights: what is left of one flight's boards serves the
+/// other.
+#[test]
+fn the_boards_of_treads_are_bought_once_for_all_flights() {
+    for text in [CORNER.to_string(), CORNER.split("[cut]").next().unwrap().to_string()] {
+        let set = set(&format!("{}{TREADS}", text.trim_end()));
+        assert!(!set.refused(), "{:?}", set.all_findings().collect::<Vec<_>>());
+        let own = |member: usize| &set.members[member].workup.beside.boards;
+        let treads = set.step_boards.iter().find(|of| of.boards.what == "treads").unwrap();
+        assert_eq!(treads.members, [0, 1]);
+        let wanted = |member: usize| {
+            let of = own(member).iter().find(|of| of.what == "treads").unwrap();
+            assert!(of.with_others && of.buy.is_empty(), "{of:?}");
+            of.pieces.iter().map(|piece| piece.1).sum::<usize>()
+        };
+        let count = |of: &[(Length, usize)]| of.iter().map(|piece| piece.1).sum::<usize>();
+        assert_eq!(count(&treads.boards.pieces), wanted(0) + wanted(1));
+        // By hand: five pieces to a board of 16 ft, and no board for each flight that is begun alone.
+        let length = treads.boards.pieces[0].0.as_inches();
+        let each = (192.0 / length).floor() as usize;
+        let all = (wanted(0) + wanted(1)).div_ceil(each);
+        let apart = wanted(0).div_ceil(each) + wanted(1).div_ceil(each);
+        assert!(all <= apart, "{all} {apart}");
+        assert_eq!(count(&treads.boards.buy), all);
+    }
+}
+
+#[test]
+fn what_is_bought_for_all_flights_stands_on_each_sheet_once_and_in_the_report() {
+    let scratch = tempfile::tempdir().unwrap();
+    let job = scratch.path().join("job.toml");
+    let text = CORNER.split("[cut]").next().unwrap();
+    std::fs::write(&job, format!("{}{TREADS}", text.trim_end())).unwrap();
+    let out = scratch.path().join("set");
+    let made = seatcut(&["make", job.to_str().unwrap(), "-o", out.to_str().unwrap()]);
+    assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
+    let report = std::fs::read_to_string(out.join("report.json")).unwrap();
+    let report: serde_json::Value = serde_json::from_str(&report).unwrap();
+    let shared = report["step_boards"].as_array().unwrap();
+    assert!(
+        shared.iter().any(|of| of["what"] == "treads" && of["jobs"][1].is_string()),
+        "{shared:?}"
+    );
+    let pages = std::fs::read_dir(&out).unwrap().map(|file| file.unwrap().path());
+    let pages: Vec<String> = pages
+        .filter(|path| path.to_string_lossy().ends_with("bench.html"))
+        .map(|path| std::fs::read_to_string(path).unwrap())
+        .collect();
+    assert_eq!(pages.len(), 2);
+    for page in pages {
+        let told = page.split("To buy once for all of these").last().unwrap();
+        assert!(told.contains("14 of 36 in") && told.contains("3 of 16 ft"), "{told}");
+    }
+}
+
+/// Jobs that are no stair together share boards of one width only.
+#[test]
+fn jobs_share_boards_of_treads_where_they_are_as_wide() {
+    let porch = include_str!("../../output-samples/side-porch/job.toml");
+    let shared = |cut: &str| {
+        let other = porch
+            .replace("Side porch, along the wall", "Back porch")
+            .replace("cut = \"10 3/8 in\"", &format!("cut = \"{cut}\""));
+        let jobs = [porch, &other].map(|text| Entry { job: read(text), times: 1 });
+        let set = Set::of(jobs.into(), 0).unwrap();
+        set.step_boards.iter().map(|of| of.boards.what).collect::<Vec<_>>()
+    };
+    assert_eq!(shared("10 3/8 in"), ["treads", "riser boards", "skirts"]);
+    // Their skirts are as wide as the wall skirt's board.
+    assert_eq!(shared("10 1/2 in"), ["riser boards", "skirts"]);
+}

@@ -531,3 +531,71 @@ fn what_is_refused_or_cannot_be_read_is_not_ordered() {
     assert_eq!(code(&missing), 7);
     assert_eq!(code(&seatcut(&["order", "job.toml"])), 2);
 }
+
+/// An invented closet stair of plywood: treads and riser boards as thick as its sheets.
+const CLOSET: &str = include_str!("../outside/jobs/set-steps-sheet-fillet.toml");
+
+#[test]
+fn treads_and_riser_boards_of_the_sheet_are_ordered_each_with_its_drawing() {
+    let bench = Bench::ordered(CLOSET);
+    let table = bench.table();
+    let line = |part: &str| {
+        let row = table.iter().find(|row| row["part"] == part);
+        row.unwrap_or_else(|| panic!("{part}: {table:?}"))
+    };
+    // By hand: 30 in wide, 1 1/4 in past the open side and none at the wall; 10 1/4 in and the overhang
+    // of 1 in; three of them. Riser boards run to the face of the open skirt, 18 mm.
+    let sizes = [
+        ("tread", "tread.dxf", "3", 31.25, 11.25),
+        ("riser board", "riser.dxf", "2", 30.0 + 18.0 / 25.4, 7.5),
+        ("lowest riser board", "lowest-riser.dxf", "1", 30.0 + 18.0 / 25.4, 7.5 - 18.0 / 25.4),
+        ("riser board at the head", "head-riser.dxf", "1", 30.0, 7.5 - 1.0 + 18.0 / 25.4),
+    ];
+    for (part, file, quantity, length, width) in sizes {
+        let row = line(part);
+        assert_eq!((&*row["file"], &*row["quantity"]), (file, quantity), "{row:?}");
+        assert!((number(row, "length_in") - length).abs() < 1e-3, "{length}: {row:?}");
+        assert!((number(row, "width_in") - width).abs() < 1e-3, "{width}: {row:?}");
+        assert!(row["material"].starts_with("plywood-18"), "{row:?}");
+        assert_eq!(row["thickness_mm"], "18");
+        let bytes = fs::read(bench.path("out").join(file)).unwrap();
+        assert_eq!(row["sha256"], sha256(&bytes));
+        assert!(bench.read("SHA256SUMS").contains(&format!("{}  {file}", sha256(&bytes))));
+        let (area, long, wide, round) = drawn(&bench.path("out").join(file));
+        assert!((long - length).abs() < 1e-3 && (wide - width).abs() < 1e-3, "{long} x {wide}");
+        assert!((area - long * wide).abs() < 1e-3 && (round - 2.0 * (long + wide)).abs() < 1e-3);
+    }
+    // The skirts are cut from the sheet too.
+    assert!(line("open skirt, left side")["material"].starts_with("plywood-18"));
+    assert!(!bench.read("order.txt").contains("what they are made of is not in the job"));
+    // For two stairs twice as many.
+    let two = CLOSET.replace("title", "stairs = 2\ntitle").replace("quantity = 3", "quantity = 6");
+    let two = Bench::ordered(&two);
+    let treads = two.table().into_iter().find(|row| row["part"] == "tread").unwrap();
+    assert_eq!(treads["quantity"], "6");
+}
+
+#[test]
+fn treads_and_riser_boards_of_boards_are_lines_of_the_sheet_without_a_file() {
+    let bench = Bench::ordered(&CLOSET.replace("from_sheet = true", ""));
+    let names = bench.names("out");
+    assert!(
+        !names.iter().any(|name| name.contains("tread") || name.contains("riser")),
+        "{names:?}"
+    );
+    let table = bench.table();
+    let of = |part: &str| table.iter().find(|row| row["part"] == part).unwrap();
+    for (part, quantity) in [("tread", "3"), ("riser board", "2"), ("lowest riser board", "1")] {
+        let row = of(part);
+        assert_eq!((&*row["quantity"], &*row["file"], &*row["sha256"]), (quantity, "", ""));
+        assert!(row["material"].starts_with("board "), "{row:?}");
+    }
+    assert!((number(of("tread"), "length_in") - 31.25).abs() < 1e-3);
+    let text = bench.read("order.txt");
+    assert!(text.contains("none: sawn to size") && text.contains("which wood is not in the job"));
+    // A job that does not ask for them as pieces orders none.
+    let plain: String =
+        CLOSET.replace("[steps]\npast_sides = \"1 1/4 in\"\nfrom_sheet = true\n", "");
+    assert!(plain.len() < CLOSET.len());
+    assert!(Bench::ordered(&plain).table().iter().all(|row| !row["part"].contains("tread")));
+}

@@ -8,7 +8,7 @@ use crate::common::Stair;
 use seatcut::check::check;
 use seatcut::diagnostics::{Finding, Severity};
 use seatcut::pipeline::workup::Workup;
-use seatcut::profile::{Held, Limit, Measure, Risers, Rules, embedded, names_of};
+use seatcut::profile::{Held, Limit, Measure, Risers, Rules, SawnTo, embedded, names_of};
 use seatcut::site::answers::{OnSite, fit};
 use seatcut::stair::outline::Outline;
 use seatcut::stair::{Flight, chosen_count};
@@ -22,28 +22,35 @@ const BESIDE: f64 = 1e-3;
 const IRC: &str = "unit-rise ..7 3/4 in | unit-run 10 in.. | riser-spread ..3/8 in | run-spread ..3/8 in
     nosing 3/4 in.. (run<11 in) | nosing ..1 1/4 in | flight-rise ..151 in | open-gap ..4 in (above 30 in)
     w tread-slope ..1:48 | w landing-slope ..1:48 | headroom 80 in.. | w clear-width 36 in..
-    throat 5 in.. (at-ends) | w throat 5 in.. (along) | w stringer-span ..72 in | w stringer-spacing ..18 in
-    a step-sum 24 in..25 in";
+    throat 5 in.. (at-ends) | w throat 5 in.. (along) | w stringer-span ..72 in (cut) | w stringer-spacing ..18 in (cut)
+    w stringer-span ..159 in (solid) | a step-sum 24 in..25 in | w rail-height 34 in.. (risers 4)
+    a rail-height ..38 in (risers 4) | w baluster-opening ..4 3/8 in (above 30 in)";
 const IBC: &str = "riser-spread ..3/8 in | run-spread ..3/8 in | nosing ..1 1/4 in | open-gap ..4 in
     flight-rise ..144 in | w tread-slope ..1:48 | w landing-slope ..1:48 | headroom 80 in.. | w clear-width 36 in..";
-const DECK_GUIDE: &str = "w throat 5 in.. | w stringer-span ..72 in | w stringer-spacing ..18 in";
+const DECK_GUIDE: &str = "w throat 5 in.. | w stringer-span ..72 in (cut) | w stringer-spacing ..18 in (cut) | w stringer-span ..159 in (solid)";
+const HANDRAIL: &str = "w rail-height 34 in.. | a rail-height ..38 in";
 const ENGLAND: &str =
     "step-sum 550 mm..700 mm | riser-spread ..5 mm | run-spread ..5 mm | headroom 2000 mm..";
-const ENGLAND_OTHER: &str = "open-gap ..0 mm | nosing ..25 mm | w clear-width 1000 mm..";
+const ENGLAND_OTHER: &str = "open-gap ..0 mm | nosing ..25 mm | w clear-width 1000 mm.. | w rail-height 900 mm.. | a rail-height ..1000 mm
+    a baluster-opening ..100 mm (above 600 mm)";
 const CANADA: &str =
     "riser-step ..5 mm | riser-spread ..10 mm | run-step ..5 mm | run-spread ..10 mm
     tread-over-run ..25 mm | w tread-slope ..1:50 | w landing-slope ..1:50 | flight-rise ..3.7 m
+    w rail-height 900 mm.. (above 600 mm) | w baluster-opening ..100 mm (above 600 mm)
     throat 90 mm.. | board-depth 235 mm.. | w board-thickness 38 mm.. (at-ends)
     w board-thickness 25 mm.. (along)";
-const CANADA_HOUSE: &str = "unit-rise 125 mm..200 mm | unit-run 255 mm..355 mm | headroom 1950 mm..
+const CANADA_HOUSE: &str = "w rail-height 865 mm.. (risers 3) | a rail-height ..1070 mm (risers 3)
+    unit-rise 125 mm..200 mm | unit-run 255 mm..355 mm | headroom 1950 mm..
     w clear-width 860 mm.. | stringer-spacing ..900 mm (open) | a stringer-spacing ..900 mm (closed)
     stringer-spacing ..1200 mm (closed) | tread-thickness 25 mm..
     tread-thickness 38 mm.. (open, spacing>750 mm)";
 const AUSTRALIA: &str = "unit-rise 115 mm..190 mm | step-sum 550 mm..700 mm | riser-step ..5 mm
     riser-spread ..10 mm | run-step ..5 mm | run-spread ..10 mm | riser-count 2..18 | open-gap ..125 mm
-    headroom 2000 mm..";
-const NEW_ZEALAND: &str = "riser-spread ..5 mm | run-spread ..5 mm | riser-count 2.. | nosing ..25 mm | open-gap ..100 mm";
-const GERMANY: &str = "step-sum 590 mm..650 mm | riser-step ..5 mm | riser-spread ..10 mm | run-step ..5 mm
+    headroom 2000 mm.. | w rail-height 865 mm.. (above 1 m) | w baluster-opening ..125 mm (above 1 m)";
+const NEW_ZEALAND: &str = "w rail-height 900 mm.. | a rail-height ..1000 mm
+    riser-spread ..5 mm | run-spread ..5 mm | riser-count 2.. | nosing ..25 mm | open-gap ..100 mm";
+const GERMANY: &str = "w rail-height 800 mm.. (risers 3) | a rail-height ..1150 mm (risers 3)
+    w rail-height 900 mm.. (above 1 m) | step-sum 590 mm..650 mm | riser-step ..5 mm | riser-spread ..10 mm | run-step ..5 mm
     run-spread ..10 mm | riser-count ..18 | w riser-count 3.. | nosing 30 mm.. (open) | nosing 30 mm.. (closed, run<260 mm)
     open-gap ..120 mm | w tread-slope ..1:100 | headroom 2000 mm..";
 
@@ -51,13 +58,14 @@ const TABLE: &[(&str, &[&str])] = &[
     ("us-irc-2018", &[IRC]),
     ("us-irc-2021", &[IRC]),
     ("us-irc-2024", &[IRC]),
-    ("us-ibc", &["unit-rise 4 in..7 in | unit-run 11 in..", IBC, DECK_GUIDE]),
+    ("us-ibc", &["unit-rise 4 in..7 in | unit-run 11 in..", IBC, DECK_GUIDE, HANDRAIL]),
     (
         "us-ibc-dwelling",
         &[
             "unit-rise 4 in..7 3/4 in | unit-run 10 in.. | nosing 3/4 in.. (run<11 in, closed)",
             IBC,
             DECK_GUIDE,
+            HANDRAIL,
         ],
     ),
     (
@@ -66,13 +74,14 @@ const TABLE: &[(&str, &[&str])] = &[
             "unit-rise 4 in..7 in | unit-run 11 in.. | riser-step ..3/16 in | riser-spread ..3/8 in
              run-step ..3/16 in | run-spread ..3/8 in | open-gap ..0 in | nosing ..1 1/2 in | tread-slope ..1:48",
             DECK_GUIDE,
+            HANDRAIL,
         ],
     ),
     (
         "us-osha",
         &[
             "unit-rise ..9 1/2 in | unit-run 9 1/2 in.. | pitch 30..50 | riser-spread ..1/4 in
-             run-spread ..1/4 in | headroom 80 in.. | w clear-width 22 in..",
+             run-spread ..1/4 in | headroom 80 in.. | w clear-width 22 in.. | w rail-height 42 in.. (risers 4)",
             DECK_GUIDE,
         ],
     ),
@@ -87,7 +96,8 @@ const TABLE: &[(&str, &[&str])] = &[
         "uk-private",
         &[
             "unit-rise 150 mm..220 mm | unit-run 220 mm..300 mm | pitch ..42 | overlap 16 mm..
-             open-gap ..100 mm | riser-count ..36 | a clear-width 800 mm..",
+             open-gap ..100 mm | riser-count ..36 | a clear-width 800 mm.. | w rail-height 900 mm.. (above 600 mm)
+             a rail-height ..1000 mm (above 600 mm) | w baluster-opening ..100 mm (above 600 mm)",
             ENGLAND,
         ],
     ),
@@ -114,7 +124,7 @@ const TABLE: &[(&str, &[&str])] = &[
         &[
             CANADA,
             "unit-rise 125 mm..180 mm | unit-run 280 mm..355 mm | headroom 2050 mm.. | w clear-width 900 mm..
-             open-gap ..0 mm | stringer-spacing ..600 mm",
+             open-gap ..0 mm | stringer-spacing ..600 mm | w rail-height 865 mm.. | a rail-height ..1070 mm",
         ],
     ),
     ("au-private", &[AUSTRALIA, "unit-run 240 mm..355 mm"]),
@@ -147,7 +157,8 @@ const TABLE: &[(&str, &[&str])] = &[
         "ie-private",
         &["unit-rise ..220 mm | unit-run 220 mm.. | pitch ..42 | step-sum 550 mm..700 mm | riser-spread ..5 mm
            run-spread ..5 mm | overlap 16 mm.. | open-gap ..100 mm | riser-count ..16 | headroom 2000 mm..
-           w clear-width 800 mm.."],
+           w clear-width 800 mm.. | w rail-height 900 mm.. (above 600 mm) | a rail-height ..1000 mm (above 600 mm)
+           w baluster-opening ..100 mm (above 600 mm)"],
     ),
     (
         "de-private",
@@ -213,12 +224,19 @@ fn of_profile(limit: &Limit) -> String {
         Held::AtEnds => "at-ends".to_string(),
         Held::Along => "along".to_string(),
     });
+    let sawn = when.stringers.map(|sawn| match sawn {
+        SawnTo::Cut => "cut".to_string(),
+        SawnTo::Solid => "solid".to_string(),
+    });
+    let from = when.from_risers.map(|risers| format!("risers {:.6}", risers as f64));
     let mut where_it_holds: Vec<String> = [
         length("run", when.run_below),
         length("above", when.higher_than),
         length("spacing", when.spacing_over),
         risers,
         held,
+        sawn,
+        from,
     ]
     .into_iter()
     .flatten()
@@ -427,8 +445,25 @@ fn stair_at(limit: &Limit, figure: f64) -> Option<Asked> {
         Measure::BoardDepth => asked.width = figure,
         Measure::BoardThickness => asked.board = figure,
         Measure::StringerSpan => {
-            asked.risers = 8;
-            asked.run = figure / 7.0;
+            let is_solid = when.stringers == Some(SawnTo::Solid);
+            asked.risers = if is_solid { 15 } else { 8 };
+            asked.run = figure / (asked.risers as f64 - 1.0);
+            if is_solid {
+                asked.tables = "[cleat]\nthickness = \"30 mm\"\nheight = \"30 mm\"\n".into();
+            }
+        }
+        Measure::RailHeight => asked.tables = rail(figure, ""),
+        // One baluster in each opening between posts of 20 mm over treads next to each other.
+        Measure::BalusterOpening => {
+            let (clear, most) = (asked.run - 20.0, figure + 0.5);
+            let baluster = clear - 2.0 * figure;
+            asked.tables = rail(
+                950.0,
+                &format!(
+                    "most_apart = \"{:.7} mm\"\nbaluster = \"{baluster:.7} mm\"\nmost_gap = \"{most:.7} mm\"\n",
+                    asked.run
+                ),
+            );
         }
         Measure::StringerSpacing => asked.tables = spaced(figure, asked.board),
         Measure::ClearWidth => asked.tables = format!("{stair}clear_width = \"{figure:.7} mm\"\n"),
@@ -442,6 +477,11 @@ fn stair_at(limit: &Limit, figure: f64) -> Option<Asked> {
         | Measure::RiseRunSum => return None,
     }
     Some(asked)
+}
+
+/// A rail so high.
+fn rail(height: f64, more: &str) -> String {
+    format!("[rail]\nheight = \"{height:.7} mm\"\npost = \"20 mm\"\n{more}")
 }
 
 /// Two stringers this far apart, centre to centre.

@@ -1,11 +1,12 @@
 //! Treads, riser boards, skirts and rail of a job: what is told of them, their files, bad input.
 
 use crate::common::seatcut;
-use seatcut::diagnostics::{Finding, Severity};
+use seatcut::diagnostics::{Finding, Severity, codes};
 use seatcut::geometry::{Point, distance_to_segment};
 use seatcut::job::{Hand, read_job};
 use seatcut::pipeline::set::{Entry, Set};
 use seatcut::pipeline::workup::Workup;
+use seatcut::profile::Source;
 use seatcut::stair::outline::{Role, Skirt};
 
 const PORCH: &str = include_str!("../../output-samples/side-porch/job.toml");
@@ -335,4 +336,57 @@ fn a_pattern_is_marked_plumb_under_the_middle_of_every_post() {
     assert_eq!(treads, [1, 6]);
     let words = marks.strokes.iter().filter(|stroke| stroke.part_of == "POST").count();
     assert!(words > 0, "and they are named");
+}
+
+#[test]
+fn a_rail_is_held_against_the_rule_set_and_can_be_waived_where_that_refuses() {
+    let at = |height: &str| PORCH.replace("height = \"36 in\"", &format!("height = \"{height}\""));
+    let weighs = |text: &str, code: &str| {
+        let found = said(text, code);
+        assert!(found.len() <= 1, "{found:?}");
+        found.first().map(|of| of.severity)
+    };
+    // 34 to 38 in from four risers on; the porch has seven.
+    for (height, low, high) in [
+        ("33 7/8 in", Some(Severity::Warning), None),
+        ("34 in", None, None),
+        ("38 in", None, None),
+        ("38 1/8 in", None, Some(Severity::Advice)),
+    ] {
+        assert_eq!(weighs(&at(height), codes::RailHeightLow::CODE.name()), low, "{height}");
+        assert_eq!(weighs(&at(height), codes::RailHeightHigh::CODE.name()), high, "{height}");
+    }
+    let low = at("33 in").replace("total = \"52 3/8 in\"", "total = \"22 in\"\nrisers = 3");
+    assert_eq!(weighs(&low, codes::RailHeightLow::CODE.name()), None, "three risers");
+    // A ball of 4 3/8 in, where the flight goes higher than 30 in.
+    let wide =
+        PORCH.replace("baluster = \"1 1/4 in\"", "baluster = \"1 1/4 in\"\nmost_gap = \"6 in\"");
+    let opening = codes::BalusterOpeningHigh::CODE.name();
+    assert_eq!(weighs(&wide, opening), Some(Severity::Warning));
+    assert_eq!(weighs(PORCH, opening), None);
+    let lower = wide.replace("total = \"52 3/8 in\"", "total = \"30 in\"\nrisers = 4");
+    assert_eq!(weighs(&lower, opening), None);
+    // What fills a rail without balusters the job does not say.
+    let bare = PORCH.replace("baluster = \"1 1/4 in\"\n", "");
+    let asked = |text: &str| {
+        let found = said(text, "not-checked");
+        found.iter().filter(|of| of.place == "openings between balusters".into()).count()
+    };
+    assert_eq!((asked(&bare), asked(PORCH)), (1, 0));
+    // That a handrail is wanted is said with a rail too, and that it is held.
+    let wanted = |text: &str| said(text, "handrail-wanted")[0].sentence();
+    assert!(wanted(PORCH).contains("the rail of the job is held"), "{}", wanted(PORCH));
+    let none = PORCH.split("[rail]").next().unwrap();
+    assert!(!wanted(none).contains("the rail of the job"));
+    // A rule set of one's own may refuse, and be waived.
+    let own = "kind = \"rules\"\nabout = \"invented\"\nedition = \"1\"\naim = \"7 in\"\n[[limit]]\nmeasure = \"rail-height\"\n\
+               at_least = \"40 in\"\nseverity = \"refusal\"\nsource = \"invented 1\"\n";
+    let source = |_: &str| Ok(Source { file: "own.toml".into(), text: own.into() });
+    let job = |waive: &str| {
+        let text = PORCH.replace("\"us-irc-2021\"", "\"own.toml\"") + waive;
+        Workup::of(&read_job("job.toml", &text, &source).unwrap())
+    };
+    assert!(job("").refused());
+    let waived = job("\n[[waive]]\nrule = \"rail-height-low\"\nreason = \"invented: agreed\"\n");
+    assert!(!waived.refused(), "{:?}", waived.findings);
 }

@@ -10,8 +10,8 @@ use super::words::{Line, blocks, wrapped};
 use crate::diagnostics::codes::{self, Clash};
 use crate::diagnostics::{Finding, Outcome, Refusals, Warned};
 use crate::geometry::stroke_font;
-use crate::geometry::{Contour, Edge, Point, Vector, inset_sharp, left_of};
-use crate::job::{Fingerprint, Job, Makes, MarksAsked};
+use crate::geometry::{Contour, Point, Vector, inset_sharp, left_of};
+use crate::job::{Fingerprint, Hand, Job, Makes, MarksAsked};
 use crate::stair::outline::{Cleat, Outline, Role};
 use crate::stair::{Flight, RailLine};
 use crate::units::Length;
@@ -117,7 +117,10 @@ pub fn marks(
 fn posts(job: &Job, flight: &Flight, outline: &Outline) -> Vec<(usize, Point)> {
     let Some(line) = RailLine::of(job, flight) else { return Vec::new() };
     let to_board = outline.to_board();
-    let at = |at: Length| to_board * Point::new((at - job.tread.riser_board).as_mm(), 0.0);
+    // A right-hand board is the same turned over.
+    let is_turned = job.stringer.cleated().is_some_and(|of| of.hand == Hand::Right);
+    let sign = if is_turned { -1.0 } else { 1.0 };
+    let at = |at: Length| to_board * Point::new(sign * (at - job.tread.riser_board).as_mm(), 0.0);
     line.posts.iter().map(|post| (post.tread, at(post.at))).collect()
 }
 
@@ -266,18 +269,20 @@ impl<'a> Filling<'a> {
         self.put(found, &shape.name);
     }
 
-    /// Where the posts of a rail have their middles: plumb under the cut of the tread. A housed board
-    /// has no such cut, and its posts stand on what is over it.
+    /// Where the posts of a rail have their middles: plumb under the cut of the tread, and on a solid
+    /// board under its upper edge.
     fn posts(&mut self) {
         let face = self.face;
         for &(tread, on_line) in &face.posts {
-            let is_its_cut = |edge: &&Edge<Role>| edge.role == Role::Tread(tread);
-            let Some(cut) = face.piece.edges().iter().find(is_its_cut) else { continue };
-            let line = plumb_line(&self.sheet, face.level, cut, on_line, face.clear);
+            let edges = face.piece.edges();
+            let cut = edges.iter().find(|edge| edge.role == Role::Tread(tread));
+            let solid = || edges.iter().find(|edge| edge.role == Role::UpperEdge);
+            let Some(edge) = cut.or_else(solid) else { continue };
+            let line = plumb_line(&self.sheet, face.level, edge, on_line, face.clear);
             let middle = line.as_ref().map(Shape::middle);
             self.put(line, &format!("POST LINE T{tread}"));
             if let Some(middle) = middle {
-                let reach = cut.segment.length().max(8.0 * self.height);
+                let reach = edge.segment.length().max(8.0 * self.height);
                 self.put_near(&Shape::word("POST", self.height), middle, reach);
             }
         }

@@ -3,7 +3,7 @@
 use super::apart::inside;
 use super::shape::Shape;
 use super::sheet::Sheet;
-use crate::geometry::{Contour, Edge, Point, Vector, left_of};
+use crate::geometry::{Contour, Edge, Point, Vector, cross, left_of};
 use crate::stair::outline::Role;
 
 /// The longest level line worth scoring, in mm.
@@ -17,6 +17,8 @@ const LONGEST_PLUMB_MM: f64 = 50.0;
 const SHORTEST_PLUMB_MM: f64 = 12.0;
 /// From one tried length to the next.
 const SHORTER: f64 = 0.8;
+/// An edge that is as good as plumb has no under.
+const LEAST_NEARER: f64 = 1e-3;
 
 /// A line level in the elevation, as long as it fits near `anchor`.
 pub(super) fn level_line(sheet: &Sheet, level: Vector, anchor: Point, reach: f64) -> Option<Shape> {
@@ -47,16 +49,23 @@ pub(super) fn plate_line(sheet: &Sheet, top: &Edge<Role>, clear: f64) -> Option<
     None
 }
 
-/// A plumb line through a point, as long as it fits, from under a level cut down.
+/// A plumb line through a point, as long as it fits, from under an edge down.
 pub(super) fn plumb_line(
     sheet: &Sheet,
     level: Vector,
-    cut: &Edge<Role>,
+    edge: &Edge<Role>,
     through: Point,
     clear: f64,
 ) -> Option<Shape> {
     let up = left_of(level);
-    let under = through + up * ((cut.segment.from() - through).dot(&up) - clear * 1.05);
+    let along = edge.segment.direction_at(0.0);
+    // How much nearer to the edge it comes for each length that it goes up.
+    let nearer = cross(up, along);
+    if nearer.abs() < LEAST_NEARER {
+        return None;
+    }
+    let to_edge = cross(edge.segment.from() - through, along) / nearer;
+    let under = through + up * (to_edge - clear * 1.05 / nearer.abs());
     let mut length = LONGEST_PLUMB_MM;
     while length >= SHORTEST_PLUMB_MM {
         let line = Shape::line("POST LINE", up * (length / 2.0));

@@ -14,7 +14,7 @@ use super::stock_boards::StockBoards;
 use super::stringer::Stringer;
 use super::thickness::Thickness;
 use crate::diagnostics::Finding;
-use crate::profile::{Form, Machine, Material, Risers, Rules};
+use crate::profile::{Form, Machine, Material, Risers, Rules, SawnTo};
 use crate::units::{Length, Tape};
 
 /// The most risers of one flight that are read or chosen; no rule set comes near it.
@@ -106,7 +106,11 @@ impl fmt::Debug for Job {
             words.field("skirts", skirts);
         }
         if let Some(rail) = &self.rail {
-            words.field("rail", rail);
+            words.field("rail", &(rail, self.rules.of_rail().collect::<Vec<_>>()));
+        }
+        if !self.stringer.has_steps() {
+            let of = |sawn| self.rules.of_stringers(sawn).collect::<Vec<_>>();
+            words.field("solid", &(of(SawnTo::Cut), of(SawnTo::Solid)));
         }
         if let Some(cleated) = self.stringer.cleated() {
             words.field("cleated", cleated);

@@ -42,14 +42,14 @@ impl Resolver<'_> {
     ) -> Result<Option<Rail>, Error> {
         let Some(raw) = raw else { return Ok(None) };
         let (raw, span) = (raw.get_ref(), raw.span());
-        if !stringer.has_steps() {
+        if stringer.housed().is_some() {
             return Err(Error::new(
                 ErrorKind::Input,
-                "posts are set beside the steps of a cut stringer",
+                "where posts stand beside the pockets of a housed stringer is not worked out",
             )
             .at(self.place(span))
             .found(format!("both {} and [rail]", stringer.table()))
-            .allowed("[rail] beside a cut stringer")
+            .allowed("[rail] beside a cut stringer or one with cleats")
             .hint("leave out [rail]"));
         }
         let (least, most) = HEIGHTS_MM;

@@ -189,14 +189,22 @@ impl Resolver<'_> {
         let Some(raw) = raw else { return Ok(None) };
         let (raw, span) = (raw.get_ref(), raw.span());
         if !stringer.has_steps() {
+            let name = stringer.table().trim_matches(['[', ']']);
             return Err(Error::new(
                 ErrorKind::Input,
-                format!("a {} has no skirt beside it", stringer.name()),
+                format!(
+                    "a {} is a solid board that covers the ends of treads and riser boards itself: a skirt beside it \
+                     would cover nothing",
+                    stringer.name()
+                ),
             )
             .at(self.place(span.clone()))
             .found(format!("both {} and [skirts]", stringer.table()))
             .allowed("[skirts] beside a cut stringer")
-            .hint("leave out [skirts]: the board itself is what shows"));
+            .hint(format!(
+                "leave out [skirts]: the board itself shows, along a wall too; {name}.edge_above lets it stand over the \
+                 nosings as a wall skirt does"
+            )));
         }
         if raw.left.is_none() && raw.right.is_none() {
             return Err(Error::new(ErrorKind::Input, "[skirts] names no side")

@@ -33,8 +33,8 @@ pub use live_load::{LiveLoad, MOST_TIMES, PointOn};
 pub use rough::Rough;
 pub use router::{Finish, MarkTool, Router};
 pub use rules::{
-    Breach, Held, LandingRule, Limit, Measure, ON_THE_LIMIT, Risers, Rules, Scope, SiteMatter,
-    Unchecked, When,
+    Breach, Held, LandingRule, Limit, Measure, ON_THE_LIMIT, Risers, Rules, SawnTo, Scope,
+    SiteMatter, Unchecked, When,
 };
 pub use timber::{
     AlsoFactor, Bending, BySize, Movement, On, System, TimberFactors, TimberTable, Wood,

@@ -16,5 +16,5 @@ pub use flight::Flight;
 pub use head_face::{HeadBearsOn, HeadFace};
 pub use headroom::Headroom;
 pub use rail::{Bay, Post, RailLine};
-pub use steps::{StepPiece, StepWhat, step_pieces};
+pub use steps::{StepPiece, StepWhat, bays, between_stringers, spans, step_pieces};
 pub use whole::{LandingPlace, LandingTooHigh, OneFlight, PlanFrame, WholeStair};

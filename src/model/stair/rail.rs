@@ -3,10 +3,13 @@
 //!
 //! A post stands at the stringer's outer face with its middle over the middle of a tread cut, so that
 //! it keeps as far as it can from the notch corners at both ends of that cut, where the least board is
-//! left. Between posts balusters stand evenly. Geometry; where posts go: common practice, no source.
+//! left. On a solid board it stands as near to there as it lies flat between the fasteners of the
+//! cleats, which go through to that face. Between posts balusters stand evenly. Geometry; where posts
+//! go: common practice, no source.
 
 use super::Flight;
-use crate::job::{Job, Rail};
+use super::outline::{Cleat, PlumbLine};
+use crate::job::{Cleated, Job, Rail};
 use crate::units::Length;
 
 /// Counts that are a whole number but for this are that number: the rounding of a double.
@@ -24,6 +27,9 @@ pub struct Post {
     /// Top of the rail there, over the stringer's lower edge, or over the finished floor where the
     /// stringer stands on it, plumb.
     pub over_lower_edge: Length,
+    /// Where its middle is marked on the upper edge of a solid board, along it from the toe end of the
+    /// blank; none on another stringer, and behind that edge's end.
+    pub along_edge: Option<Length>,
 }
 
 /// Between two posts.
@@ -54,8 +60,12 @@ pub struct RailLine {
     pub rake_rad: f64,
     /// Top of the rail over the line through the nosings, square to it.
     pub square_height: Length,
-    /// From a post's side to the next notch corner, level; less than nothing where it covers one.
-    pub off_corner: Length,
+    /// From a post's side to the next notch corner, level; less than nothing where it covers one. None
+    /// on a board without notches.
+    pub off_corner: Option<Length>,
+    /// From a post's side to the middle of the next hole of a cleat, level, the least of all posts; less
+    /// than nothing where it covers one. None where there are no such holes.
+    pub off_holes: Option<Length>,
     /// The posts, from the foot.
     pub posts: Vec<Post>,
     /// What is between them.
@@ -66,14 +76,21 @@ impl RailLine {
     /// That of a job, where it asks for one.
     pub fn of(job: &Job, flight: &Flight) -> Option<Self> {
         let rail = job.rail?;
+        let through = Through::of(job, flight);
         let treads = posts_on(flight, &rail);
-        let posts = treads.iter().map(|&tread| post(job, flight, &rail, tread)).collect();
-        let bays =
-            treads.windows(2).map(|pair| bay(job, flight, &rail, (pair[0], pair[1]))).collect();
+        let posts: Vec<Post> = treads
+            .into_iter()
+            .map(|tread| {
+                post(job, flight, &rail, (tread, through.place(job, flight, &rail, tread)))
+            })
+            .collect();
+        let bays = posts.windows(2).map(|pair| bay(&rail, &pair[0], &pair[1])).collect();
+        let run = flight.unit_run.min(flight.top_tread_cut);
         Some(Self {
             rake_rad: flight.pitch_rad(),
             square_height: rail.height * flight.pitch_rad().cos(),
-            off_corner: (flight.unit_run.min(flight.top_tread_cut) - rail.post) / 2.0,
+            off_corner: job.stringer.has_steps().then(|| (run - rail.post) / 2.0),
+            off_holes: posts.iter().filter_map(|of| through.off(&rail, of.at)).reduce(Length::min),
             posts,
             bays,
         })
@@ -112,29 +129,86 @@ fn posts_on(flight: &Flight, rail: &Rail) -> Vec<usize> {
     (0..=spans).map(|i| 1 + (i * steps + spans / 2) / spans).collect()
 }
 
-/// The middle of the tread cut, level from the face of the first riser.
-fn middle(job: &Job, flight: &Flight, tread: usize) -> Length {
-    let cut = if tread == flight.treads { flight.top_tread_cut } else { flight.unit_run };
-    flight.nose_x(tread) + cut / 2.0 + job.tread.riser_board
+fn apart(a: Length, b: Length) -> Length {
+    (a - b).max(b - a)
 }
 
-fn post(job: &Job, flight: &Flight, rail: &Rail, tread: usize) -> Post {
-    let at = middle(job, flight, tread);
+/// The middle of the tread cut, level from the face of the first riser, and half of the cut.
+fn middle(job: &Job, flight: &Flight, tread: usize) -> (Length, Length) {
+    let cut = if tread == flight.treads { flight.top_tread_cut } else { flight.unit_run };
+    (flight.nose_x(tread) + cut / 2.0 + job.tread.riser_board, cut / 2.0)
+}
+
+/// What goes through a stringer to its outer face, where posts stand: the fasteners of cleats.
+struct Through {
+    /// Their middles, level from the face of the first riser.
+    holes: Vec<Length>,
+    /// From the middle of one to the edge of its head or nut: a head is two diameters wide (common
+    /// practice, no source).
+    head: Length,
+}
+
+impl Through {
+    /// Those of a job; no others than a cleated stringer has any.
+    fn of(job: &Job, flight: &Flight) -> Self {
+        let of = |cleated: &Cleated| {
+            let cleats = Cleat::all(job, flight, cleated);
+            let level = |p: &crate::geometry::Point| Length::mm(p.x) + job.tread.riser_board;
+            cleats.iter().flat_map(|cleat| cleat.holes.iter().map(level)).collect()
+        };
+        let cleated = job.stringer.cleated();
+        Self {
+            holes: cleated.map_or_else(Vec::new, of),
+            head: cleated.map_or(Length::ZERO, |of| of.hole),
+        }
+    }
+
+    /// From a post's side to the middle of the next hole.
+    fn off(&self, rail: &Rail, at: Length) -> Option<Length> {
+        let next = self.holes.iter().map(|hole| apart(*hole, at)).reduce(Length::min)?;
+        Some(next - rail.post / 2.0)
+    }
+
+    /// Whether a post there lies flat.
+    fn is_clear(&self, rail: &Rail, at: Length) -> bool {
+        self.off(rail, at).is_none_or(|off| off > self.head - Length::mm(WHOLE))
+    }
+
+    /// Where the middle of a post stands: as near to the middle of its tread cut as it lies flat and
+    /// over that cut; where it does nowhere, in the middle.
+    fn place(&self, job: &Job, flight: &Flight, rail: &Rail, tread: usize) -> Length {
+        let (middle, half) = middle(job, flight, tread);
+        let off = rail.post / 2.0 + self.head;
+        let is_near = |hole: &&Length| apart(**hole, middle) <= half + off * 2.0;
+        let holes: Vec<Length> = self.holes.iter().filter(is_near).copied().collect();
+        let near = Self { holes, ..*self };
+        let beside = near.holes.iter().flat_map(|hole| [*hole - off, *hole + off]);
+        let places = beside.filter(|at| apart(*at, middle) <= half).chain([middle]);
+        let clear = places.filter(|at| near.is_clear(rail, *at));
+        let nearest = clear.reduce(|a, b| if apart(b, middle) < apart(a, middle) { b } else { a });
+        nearest.unwrap_or(middle)
+    }
+}
+
+fn post(job: &Job, flight: &Flight, rail: &Rail, (tread, at): (usize, Length)) -> Post {
     let top = nosing_line(job, flight, at) + rail.height;
+    let x = at - job.tread.riser_board;
+    let plumb = job.stringer.cleated().map(|of| PlumbLine::of(job, flight, of, x));
     // Where the seat stands there is no lower edge: the finished floor itself.
-    let lower_edge = flight.lower_edge_y(at - job.tread.riser_board) - flight.base();
-    let lower_edge = lower_edge.max(Length::ZERO);
+    let lower_edge = plumb.map_or_else(|| flight.lower_edge_y(x), |plumb| plumb.lower);
+    let lower_edge = (lower_edge - flight.base()).max(Length::ZERO);
     Post {
         tread,
         at,
         over_tread: top - flight.unit_rise * tread as f64,
         over_lower_edge: top - lower_edge,
+        along_edge: plumb.and_then(|plumb| plumb.along),
     }
 }
 
-fn bay(job: &Job, flight: &Flight, rail: &Rail, treads: (usize, usize)) -> Bay {
-    let apart = middle(job, flight, treads.1) - middle(job, flight, treads.0);
-    let clear = (apart - rail.post).max(Length::ZERO);
+fn bay(rail: &Rail, lower: &Post, upper: &Post) -> Bay {
+    let treads = (lower.tread, upper.tread);
+    let clear = (upper.at - lower.at - rail.post).max(Length::ZERO);
     let Some(baluster) = rail.baluster else {
         return Bay { treads, clear, balusters: 0, gap: clear };
     };
@@ -173,7 +247,7 @@ mod tests {
         assert_eq!(treads, [1, 4, 7, 10]);
         // Its middle 5 in into the cut, an inch of riser board before it: half way up the step.
         assert!((line.posts[0].at.as_inches() - 6.0).abs() < 1e-9);
-        assert!((line.off_corner.as_inches() - 3.25).abs() < 1e-9);
+        assert!((line.off_corner.unwrap().as_inches() - 3.25).abs() < 1e-9);
         // 7 in from the nosing the line has risen 5 1/4 in over the tread.
         assert!((line.posts[0].over_tread.as_inches() - (5.25 + 36.0)).abs() < 1e-9);
         for treads in 1..30 {

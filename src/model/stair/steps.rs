@@ -6,7 +6,7 @@
 //! stands on what.
 
 use super::Flight;
-use crate::job::{Back, Job, Meets, SkirtKind, Stringer};
+use crate::job::{Back, Job, Makes, Meets, SkirtKind, Stringer};
 use crate::units::Length;
 
 /// Pieces of one size.
@@ -44,6 +44,19 @@ pub enum StepWhat {
 }
 
 impl StepWhat {
+    /// Its name in a report and in names of files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Tread => "tread",
+            Self::TreadBoard => "tread-board",
+            Self::TopTread => "top-tread",
+            Self::LastTread => "uppermost-tread",
+            Self::FirstRiser => "lowest-riser",
+            Self::Riser => "riser",
+            Self::HeadRiser => "head-riser",
+        }
+    }
+
     /// What one is called.
     pub fn name(self) -> &'static str {
         match self {
@@ -78,7 +91,41 @@ pub fn step_pieces(job: &Job, flight: &Flight) -> Vec<StepPiece> {
     let mut pieces = treads(job, flight);
     pieces.extend(risers(job, flight));
     pieces.retain(|piece| piece.count > 0 && piece.width > Length::ZERO);
-    pieces
+    let bays = bays(job);
+    pieces.into_iter().map(|piece| StepPiece { count: piece.count * bays, ..piece }).collect()
+}
+
+/// How many parts side by side every tread and riser board has: one, but for a stair with solid boards
+/// between its outer stringers, whose treads end at both faces of each.
+///
+/// What is cut says how many stringers a stair has, doublers not counted; else its width and their
+/// spacing do.
+pub fn bays(job: &Job) -> usize {
+    if job.stringer.cleated().is_none() {
+        return 1;
+    }
+    let is_cut = job.cut.makes == Makes::Stringers && !job.by_hand;
+    let cut = || (job.cut.quantity / job.cut.stairs.max(1)) as usize;
+    if is_cut { cut().saturating_sub(1).max(1) } else { spaced_bays(job).unwrap_or(1) }
+}
+
+/// How many bays the width of a stair and the spacing of its stringers ask for.
+fn spaced_bays(job: &Job) -> Option<usize> {
+    let stair = job.around.stair?;
+    // From the middle of the innermost board at one side to that at the other.
+    let beside = job.board.thickness * (2.0 * stair.outsides.each_side() as f64 - 1.0);
+    let most = stair.most_spacing.filter(|most| *most > Length::ZERO)?;
+    Some(spans(stair.width - beside, most).min(MOST_BAYS) as usize)
+}
+
+/// More bays than this are a slip of the unit, told where the stringers are laid out.
+const MOST_BAYS: f64 = 200.0;
+/// Spans that are a whole number of spacings but for this are that number: the rounding of a double.
+const WHOLE: f64 = 1e-9;
+
+/// The fewest spans over a width that are no longer than `most`. Formula: common practice, no source.
+pub fn spans(width: Length, most: Length) -> f64 {
+    (width.as_mm() / most.as_mm() - WHOLE).ceil().max(1.0)
 }
 
 fn treads(job: &Job, flight: &Flight) -> Vec<StepPiece> {
@@ -146,11 +193,13 @@ fn at_sides(job: &Job, add: impl Fn(Option<SkirtKind>) -> Length) -> Length {
     sides.into_iter().map(add).fold(Length::ZERO, |all, one| all + one)
 }
 
-/// Between stringers that show their faces to the stair: from face to face. `None` where the steps
+/// Between two stringers that show their faces to the stair: from face to face. `None` where the steps
 /// lie on the stringers, and where the width is not known.
-fn between_stringers(job: &Job) -> Option<Length> {
-    let width = job.around.stair?.width;
-    (job.stringer != Stringer::Cut).then(|| width - as_made(job) * outer(job))
+pub fn between_stringers(job: &Job) -> Option<Length> {
+    let (width, bays) = (job.around.stair?.width, bays(job));
+    let between = bays as f64 - 1.0;
+    let faces = || width - as_made(job) * (outer(job) + between);
+    (job.stringer != Stringer::Cut).then(|| faces() / bays as f64)
 }
 
 /// What a tread or riser board runs into the pockets of housed stringers at both ends.

@@ -31,7 +31,7 @@ impl StockLength {
 }
 
 /// What sawing takes of a board.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Saw {
     /// What one saw cut takes.
     pub kerf: Length,

@@ -6,6 +6,7 @@ use super::section::{Figure, Table};
 use crate::job::Job;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::set::counted_up;
+use crate::pipeline::steps::StepBoards;
 use crate::profile::Form;
 use crate::units::{Length, Tape, trimmed};
 
@@ -23,6 +24,9 @@ pub struct CutFrom<'a> {
     pub boards: Vec<(Length, usize)>,
     /// Whether blanks of other jobs are sawn from those boards too.
     pub boards_shared: bool,
+    /// What is bought for its treads, riser boards and skirts together with those of other jobs: for
+    /// which jobs, and the boards.
+    pub with_others: Vec<(Vec<&'a str>, &'a StepBoards)>,
     /// Every program of the set in the order they are run; none: those of one piece alone.
     pub runs: Vec<RunOf<'a>>,
 }
@@ -35,6 +39,7 @@ impl Default for CutFrom<'_> {
             sheets: Vec::new(),
             boards: Vec::new(),
             boards_shared: false,
+            with_others: Vec::new(),
             runs: Vec::new(),
         }
     }

@@ -8,12 +8,12 @@ use crate::pipeline::numbers::Value;
 use crate::pipeline::steps::{SideSkirt, StepBoards};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::{Wedge, WedgeUnder, cleat_marks, wedges};
-use crate::stair::{StepPiece, StepWhat};
+use crate::stair::{StepPiece, StepWhat, bays};
 use crate::units::{Length, on_tape};
 
 const DECIDE: &str = "decide";
 /// The columns of what to buy.
-const TO_BUY: [(&str, f64); 5] =
+pub(super) const TO_BUY: [(&str, f64); 5] =
     [("For", 14.0), ("Board", 26.0), ("Pieces", 34.0), ("Buy", 28.0), ("Least", 18.0)];
 
 /// The cut list.
@@ -36,6 +36,7 @@ pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Sectio
         tables.push(pieces_table(format!("For all {stairs} stairs"), all));
     }
     tables.extend(to_buy(workup));
+    tables.extend(bought_together(&from.with_others));
     tables.extend(comes_to(workup, &one_stair, from));
     tables.extend(from.stock(job, blank));
     let mut notes = vec![across.note.to_string()];
@@ -151,14 +152,16 @@ fn cleats(job: &Job, workup: &Workup) -> Vec<Piece> {
         CleatHoles::None => String::new(),
         _ => format!(", {} fasteners of {} in each", cleated.count, on_tape(cleated.hole)),
     };
-    // Two faces look to the treads, whatever stands beside them.
+    // Two faces look to the treads of every bay, whatever stands beside them.
+    let bays = bays(job);
+    let middle = if bays > 1 { ", both faces of a middle stringer counted" } else { "" };
     let one = |(length, count): (Length, usize)| Piece {
         what: if count == 1 && marks.len() > 1 {
             format!("{names} under tread {}", marks.len())
         } else {
             names.to_string()
         },
-        count: (2 * count).into(),
+        count: (2 * bays * count).into(),
         length: length.into(),
         width: cleated.height.into(),
         thickness: match cleated.with {
@@ -167,10 +170,10 @@ fn cleats(job: &Job, workup: &Workup) -> Vec<Piece> {
             CleatOf::Angle { thickness, .. } => Value::Words(thickness.to_string()),
         },
         note: match cleated.with {
-            CleatOf::Wood { .. } => format!("one at each end of a tread{each}"),
+            CleatOf::Wood { .. } => format!("one at each end of a tread{middle}{each}"),
             CleatOf::Angle { leg, .. } => {
                 format!(
-                    "{name} with a leg of {} under the tread, one at each end{each}",
+                    "{name} with a leg of {} under the tread, one at each end{middle}{each}",
                     on_tape(leg)
                 )
             }
@@ -180,11 +183,14 @@ fn cleats(job: &Job, workup: &Workup) -> Vec<Piece> {
     if cleated.holes != CleatHoles::None {
         pieces.push(Piece {
             what: "fasteners of the stringers".to_string(),
-            count: (2 * marks.len() * cleated.count as usize).into(),
+            count: ((bays + 1) * marks.len() * cleated.count as usize).into(),
             length: decide(),
             width: cleated.hole.into(),
             thickness: cleated.hole.into(),
-            note: "through the stringer; their strength is not worked out here".to_string(),
+            note: format!(
+                "through the stringer{}; their strength is not worked out here",
+                if bays > 1 { ", longer where both its faces have one" } else { "" }
+            ),
         });
     }
     pieces
@@ -234,9 +240,19 @@ fn steps(workup: &Workup, across: &Across) -> Vec<Piece> {
         length: of.length.map_or_else(|| across.length.clone(), Value::Length),
         width: of.width.into(),
         thickness: of.thickness.into(),
-        note: step_note(job, of) + from_sheet(workup, of.what.name()),
+        note: step_note(job, of) + &side_by_side(job) + from_sheet(workup, of.what.name()),
     };
     workup.beside.pieces.iter().map(piece).collect()
+}
+
+/// What is said of a piece that ends at middle stringers.
+fn side_by_side(job: &Job) -> String {
+    let bays = bays(job);
+    if bays > 1 {
+        format!("; {bays} side by side, each between two stringers")
+    } else {
+        String::new()
+    }
 }
 
 /// What is said of a piece that is cut from the sheet of the stringers.
@@ -264,7 +280,7 @@ fn step_note(job: &Job, of: &StepPiece) -> String {
         }
         StepWhat::TreadBoard => {
             let boards = job.tread.boards.expect("treads of boards are given by boards");
-            let treads = count / boards.count as usize;
+            let treads = count / boards.count as usize / bays(job);
             return format!("{} a tread, {} apart, on {treads} treads", boards.count, boards.gap);
         }
         StepWhat::TopTread => {
@@ -356,25 +372,44 @@ fn comes_to(workup: &Workup, pieces: &[Piece], from: &CutFrom<'_>) -> Vec<Table>
 
 /// Which boards to buy for treads, riser boards and skirts.
 fn to_buy(workup: &Workup) -> Option<Table> {
-    let row = |of: &StepBoards| {
-        let counted = |of: &[(Length, usize)], told: fn(Length) -> String| {
-            let all: Vec<String> =
-                of.iter().map(|(length, count)| format!("{count} of {}", told(*length))).collect();
-            all.join(", ")
-        };
-        let (buy, least) = match (&of.buy[..], of.proven) {
-            ([], _) => ("longer than what is sold".to_string(), String::new()),
-            (buy, true) => (counted(buy, in_feet), "no purchase takes less".to_string()),
-            (buy, false) => (counted(buy, in_feet), "not proven the least".to_string()),
-        };
-        let size = format!("{} thick, {} wide or wider", of.thickness, of.width);
-        [of.what.to_string(), size, counted(&of.pieces, on_tape), buy, least]
-            .map(Value::Words)
-            .to_vec()
-    };
-    let rows: Vec<Vec<Value>> = workup.beside.boards.iter().map(row).collect();
+    let rows: Vec<Vec<Value>> = workup.beside.boards.iter().map(board_row).collect();
     (!rows.is_empty())
         .then(|| Table::plain("To buy for treads, riser boards and skirts", &TO_BUY, rows))
+}
+
+/// Boards of one size: what is sawn from them, what to buy.
+pub(super) fn board_row(of: &StepBoards) -> Vec<Value> {
+    let counted = |of: &[(Length, usize)], told: fn(Length) -> String| {
+        let all: Vec<String> =
+            of.iter().map(|(length, count)| format!("{count} of {}", told(*length))).collect();
+        all.join(", ")
+    };
+    let (buy, least) = match (&of.buy[..], of.proven) {
+        _ if of.with_others => {
+            ("with the other jobs' pieces: bought once".to_string(), String::new())
+        }
+        ([], _) => ("longer than what is sold".to_string(), String::new()),
+        (buy, true) => (counted(buy, in_feet), "no purchase takes less".to_string()),
+        (buy, false) => (counted(buy, in_feet), "not proven the least".to_string()),
+    };
+    let size = format!("{} thick, {} wide or wider", of.thickness, of.width);
+    [of.what.to_string(), size, counted(&of.pieces, on_tape), buy, least].map(Value::Words).to_vec()
+}
+
+/// What is bought once for this job and others, a table for each company of jobs.
+fn bought_together(shared: &[(Vec<&str>, &StepBoards)]) -> Vec<Table> {
+    let mut rows: Vec<(&[&str], Vec<Vec<Value>>)> = Vec::new();
+    for (titles, boards) in shared {
+        match rows.iter_mut().find(|of| of.0 == titles) {
+            Some(of) => of.1.push(board_row(boards)),
+            None => rows.push((titles, vec![board_row(boards)])),
+        }
+    }
+    let table = |(titles, rows): (&[&str], Vec<Vec<Value>>)| {
+        let caption = format!("To buy once for all of these: {}", titles.join("; "));
+        Table::plain(&caption, &TO_BUY, rows)
+    };
+    rows.into_iter().map(table).collect()
 }
 
 fn strongback(across: &Across) -> Piece {

@@ -1,7 +1,7 @@
 //! Posts, rail and balusters of a flight, in figures.
 
 use super::section::{Figure, Section, Table, Topic};
-use crate::job::Rail;
+use crate::job::{Job, Rail};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
 use crate::stair::{Bay, Post, RailLine};
@@ -12,6 +12,14 @@ const POSTS: [(&str, f64); 4] = [
     ("Its middle", 28.0),
     ("Rail's top over the tread", 34.0),
     ("over lower edge or floor", 34.0),
+];
+/// A post on the outer face of a solid board is marked from its edge too.
+const POSTS_SOLID: [(&str, f64); 5] = [
+    ("Post over", 18.0),
+    ("Its middle", 24.0),
+    ("Along the upper edge", 28.0),
+    ("Rail's top over the tread", 26.0),
+    ("over lower edge or floor", 26.0),
 ];
 const BAYS: [(&str, f64); 4] = [
     ("From post to post", 26.0),
@@ -30,36 +38,64 @@ pub(super) fn rail(workup: &Workup) -> Option<Section> {
         Figure::new("the same, square to the rake", line.square_height),
         Figure::new("rake", Value::Words(format!("{:.2} degrees", line.rake_rad.to_degrees())))
             .note("plumb cuts of the rail: as the stringer's"),
-        Figure::new("a post stays off the notch corners by", line.off_corner)
-            .note("level, with its middle over the middle of the tread cut"),
     ];
-    let mut tables = vec![Table::figures("Rail", rows)];
-    tables.push(Table::plain("Posts", &POSTS, line.posts.iter().map(post).collect()));
+    let corner = line.off_corner.map(|off| {
+        Figure::new("a post stays off the notch corners by", off)
+            .note("level, with its middle over the middle of the tread cut")
+    });
+    let holes = line.off_holes.map(|off| {
+        Figure::new("a post stays off the cleats' fasteners by", off)
+            .note("level, from its side to the middle of the next hole")
+    });
+    let rows = rows.into_iter().chain(corner).chain(holes).collect();
+    let solid = job.stringer.is_beside_treads();
+    let columns: &[(&str, f64)] = if solid { &POSTS_SOLID } else { &POSTS };
+    let posts = line.posts.iter().map(|of| post(of, solid)).collect();
+    let mut tables = vec![Table::figures("Rail", rows), Table::plain("Posts", columns, posts)];
     if !line.bays.is_empty() {
         let rows = line.bays.iter().map(|of| bay(of, &asked)).collect();
         tables.push(Table::plain("Between posts", &BAYS, rows));
     }
     tables.extend(asked.baluster.into_iter().flat_map(|width| marks(&line, width)));
-    let notes = vec![
+    let mut notes = vec![
         "Figures to set posts and balusters by, no design of a guard: how posts are fastened, and what rail and openings have \
          to bear and be, local code and licensed practice decide."
             .to_string(),
-        "How high a rail stands and how wide an opening is, is not held against the rule set here: look at its list."
-            .to_string(),
+        held_against(job),
         "Middles of posts are level from the face of the first riser. The opening between tread, riser and a bottom rail is \
          to be looked at on site."
             .to_string(),
     ];
+    notes.extend(solid.then(|| {
+        let cleats = job.stringer.cleated().map_or("cleats", |of| of.with.names());
+        format!(
+            "Posts stand on the outer face of the stringer, which the treads do not reach: square a line from the mark on \
+             the upper edge, plumb across that face. Bolts go over or under the {cleats}, off their fasteners."
+        )
+    }));
     Some(Section { topic: Topic::Rail, notes, tables })
 }
 
-fn post(of: &Post) -> Vec<Value> {
-    vec![
-        Value::Words(format!("tread {}", of.tread)),
-        of.at.into(),
-        of.over_tread.into(),
-        of.over_lower_edge.into(),
-    ]
+/// What of it the rule set has figures for.
+fn held_against(job: &Job) -> String {
+    let mut measures: Vec<&str> = job.rules.of_rail().map(|limit| limit.measure.words()).collect();
+    measures.dedup();
+    match &measures[..] {
+        [] => "How high a rail stands and how wide an opening is, the rule set has no figures for here: check locally."
+            .to_string(),
+        some => format!(
+            "Held against the rule set, where it asks that of this flight: {}. All else about rails and guards: check locally.",
+            some.join(", ")
+        ),
+    }
+}
+
+fn post(of: &Post, solid: bool) -> Vec<Value> {
+    let along = of.along_edge.map_or(Value::Words("at the level cut".into()), Value::Length);
+    let mut all = vec![Value::Words(format!("tread {}", of.tread)), of.at.into()];
+    all.extend(solid.then_some(along));
+    all.extend([of.over_tread.into(), of.over_lower_edge.into()]);
+    all
 }
 
 fn bay(of: &Bay, asked: &Rail) -> Vec<Value> {

@@ -7,7 +7,7 @@ use crate::pipeline::numbers::Value;
 use crate::profile::PointOn;
 use crate::site::answers::Beam;
 use crate::site::beam::{
-    Adjusted, Bound, CAUTION, Check, HeadHeld, PublishedLimit, Remedy, Strength,
+    Adjusted, Bound, CAUTION, Check, HeadHeld, PublishedLimit, Remedy, Sawn, Strength,
 };
 use crate::units::{Length, decimal, trimmed};
 
@@ -47,9 +47,16 @@ fn notes(beam: &Beam) -> Vec<String> {
     );
     if beam.input.middle == Middle::Supported {
         notes.push(
-            "The middle support makes two spans of their own of each stringer: over it the notched \
-             upper edge is stretched and counts for nothing (NDS 2018 3.2.3, check locally)."
-                .to_string(),
+            match beam.input.sawn {
+                Sawn::Notched => {
+                    "The middle support makes two spans of their own of each stringer: over it the notched \
+                     upper edge is stretched and counts for nothing (NDS 2018 3.2.3, check locally)."
+                }
+                Sawn::Solid => {
+                    "The middle support makes two spans of each stringer, and each is figured as one of its own."
+                }
+            }
+            .to_string(),
         );
     }
     if beam.input.head.is_none() {
@@ -84,8 +91,12 @@ fn carried(beam: &Beam) -> Vec<Figure> {
         Figure::new("governs", format!("the {} stringers", strength.line)),
         Figure::new("clear span of a bay", Length::inches(strength.bay_in)),
         Figure::new("width carried by a ply", Length::inches(strength.load_width_in)),
-        Figure::new("depth of the section", Length::inches(strength.section.depth_in))
-            .note("the throat"),
+        Figure::new("depth of the section", Length::inches(strength.section.depth_in)).note(
+            match input.sawn {
+                Sawn::Notched => "the throat",
+                Sawn::Solid => "the board, less one hole",
+            },
+        ),
         Figure::new("breadth of the section", Length::inches(strength.section.breadth_in))
             .note("the thickness"),
     ]);

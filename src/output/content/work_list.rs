@@ -2,6 +2,7 @@
 //! it comes to.
 
 use super::cut_from::{in_feet, run_of};
+use super::cut_list::{TO_BUY as STEP_BOARDS, board_row};
 use super::run_order::{RunOf, run_order};
 use super::section::{BenchSheet, Figure, Pictures, Section, Table, Topic};
 use crate::job::OrderHead;
@@ -160,8 +161,19 @@ fn to_buy(set: &Set) -> Section {
         let material = only.job().cut.material.name.as_str();
         rows.push(vec![only.pieces().into(), material.into(), "one piece of it each".into()]);
     }
-    let tables = vec![Table::plain("What is cut up", &TO_BUY, rows)];
+    let mut tables = vec![Table::plain("What is cut up", &TO_BUY, rows)];
+    tables.extend(for_steps(set));
     Section { topic: Topic::ToBuy, notes: Vec::new(), tables }
+}
+
+/// The boards of treads, riser boards and skirts: of several jobs at once, and of one.
+fn for_steps(set: &Set) -> Option<Table> {
+    let shared = set.step_boards.iter().map(|shared| &shared.boards);
+    let alone = set.members.iter().flat_map(|member| &member.workup.beside.boards);
+    let all = shared.chain(alone.filter(|of| !of.with_others));
+    let rows: Vec<Vec<Value>> = all.map(board_row).collect();
+    (!rows.is_empty())
+        .then(|| Table::plain("For treads, riser boards and skirts", &STEP_BOARDS, rows))
 }
 
 fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {

@@ -2,13 +2,15 @@
 //! the upper edge; one cleat large, and across the board through it.
 
 use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
-use super::dimension::{dimension_line, extension};
+use super::dimension::{Runs, dimension_line, extension};
 use super::face::OnFace;
+use super::rail::{rail, rail_top};
 use super::{Subject, detail};
-use crate::geometry::{Bounds, Point, Vector};
+use crate::geometry::{Bounds, Contour, Point, Vector, cross};
 use crate::job::{CleatHoles, CleatOf, Cleated, Hand};
 use crate::output::page::{Anchor, Line, Weight, wrap};
-use crate::stair::outline::{Cleat, cleat_marks, depth_on_board, nose_front};
+use crate::stair::RailLine;
+use crate::stair::outline::{Cleat, Role, cleat_marks, depth_on_board, nose_front};
 use crate::units::{Length, decimal, on_tape};
 
 /// The least from cleat to cleat at which a tread is numbered, on the paper.
@@ -57,7 +59,16 @@ impl OnFace for Cleated {
         alongs.map(|along| (Point::new(place(along), board.max.y), along)).collect()
     }
 
+    fn runs(&self) -> Runs {
+        // From the toe end.
+        match self.hand {
+            Hand::Left => Runs::RightLabelsAbove,
+            Hand::Right => Runs::LeftLabelsAbove,
+        }
+    }
+
     fn draw(&self, canvas: &mut Canvas, subject: &Subject<'_>, view: &View) {
+        posts(canvas, subject, view);
         let apart = subject.flight.pitch_length().as_mm() / view.scale;
         for cleat in subject.outline.cleats_in_board_frame() {
             let points = cleat.corners.map(|p| view.at(p.x, p.y));
@@ -108,7 +119,8 @@ const OVER_MM: f64 = 4.0;
 /// What the stringer takes as it stands, treads and floors with it.
 fn standing(subject: &Subject<'_>) -> Bounds {
     let flight = subject.flight;
-    let upper = (flight.framing_top_y() + flight.head_finish).as_mm();
+    let finish = (flight.framing_top_y() + flight.head_finish).as_mm();
+    let upper = rail_top(subject).map_or(finish, |top| finish.max(top));
     let low = flight.base().as_mm().min(0.0);
     Bounds {
         min: Point::new(nose_front(subject.job, flight, 1).as_mm() - FLOOR_MM, low),
@@ -148,12 +160,59 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, top_l
     let (base, rim) = (flight.base().as_mm(), subject.rim_x());
     let toe = nose_front(job, flight, 1).as_mm();
     canvas.line(view.at(all.min.x, base), view.at(toe, base), Line::Adjacent);
-    let upper = [(subject.upper_finish_front_x(), all.max.y), (all.max.x, all.max.y)];
+    let finish = subject.upper_finish_y();
+    let upper = [(subject.upper_finish_front_x(), finish), (all.max.x, finish)];
     canvas.open(upper.map(|(x, y)| view.at(x, y)).to_vec(), Line::Adjacent);
     let framing = flight.framing_top_y();
     let foot = flight.rim_depth.map_or(Length::ZERO, |deep| framing - deep).as_mm();
-    let rim = [(rim, foot), (rim, framing.as_mm()), (all.max.x, framing.as_mm())];
-    canvas.open(rim.map(|(x, y)| view.at(x, y)).to_vec(), Line::Adjacent);
+    let behind = [(rim, foot), (rim, framing.as_mm()), (all.max.x, framing.as_mm())];
+    canvas.open(behind.map(|(x, y)| view.at(x, y)).to_vec(), Line::Adjacent);
+    self::rail(canvas, &view, subject);
+}
+
+/// The posts of a rail on the face behind, hidden, each with its middle, across the board from edge to
+/// edge.
+fn posts(canvas: &mut Canvas, subject: &Subject<'_>, view: &View) {
+    let (job, flight) = (subject.job, subject.flight);
+    let (Some(line), Some(asked)) = (RailLine::of(job, flight), job.rail) else { return };
+    let is_turned = job.stringer.cleated().is_some_and(|of| of.hand == Hand::Right);
+    let sign = if is_turned { -1.0 } else { 1.0 };
+    let (to_board, board) = (subject.outline.to_board(), subject.outline.in_board_frame());
+    let half = asked.post / 2.0;
+    for post in &line.posts {
+        let lines = [
+            (post.at - half, Line::Hidden),
+            (post.at, Line::Centre),
+            (post.at + half, Line::Hidden),
+        ];
+        for (at, line) in lines {
+            let x = sign * (at - job.tread.riser_board).as_mm();
+            let foot = to_board * Point::new(x, 0.0);
+            let up = to_board.rotation * Vector::y();
+            if let Some([low, high]) = across_board(&board, foot, up) {
+                canvas.line(view.at(low.x, low.y), view.at(high.x, high.y), line);
+            }
+        }
+    }
+}
+
+/// Where a line enters and leaves a convex board.
+fn across_board(board: &Contour<Role>, through: Point, along: Vector) -> Option<[Point; 2]> {
+    let mut within = (f64::MIN, f64::MAX);
+    for edge in board.edges() {
+        let (from, way) = (edge.segment.from(), edge.segment.direction_at(0.0));
+        // The board lies to the left of every edge.
+        let (inside, changes) = (cross(way, through - from), cross(way, along));
+        if changes.abs() < 1e-12 {
+            continue;
+        }
+        let at = -inside / changes;
+        within = match changes > 0.0 {
+            true => (within.0.max(at), within.1),
+            false => (within.0, within.1.min(at)),
+        };
+    }
+    (within.0 < within.1).then(|| [through + along * within.0, through + along * within.1])
 }
 
 /// The number of a tread over its cleat.
@@ -251,6 +310,21 @@ fn section(
     all / scale + 2.0 * NEAR_MM + NEXT_MM
 }
 
+/// Where the posts of a rail are marked.
+fn post_words(subject: &Subject<'_>) -> Option<String> {
+    let line = RailLine::of(subject.job, subject.flight)?;
+    let one = |post: &crate::stair::Post| {
+        let along = post.along_edge.map_or("at the level cut".to_string(), on_tape);
+        format!("{along} (tread {})", post.tread)
+    };
+    let all: Vec<String> = line.posts.iter().map(one).collect();
+    Some(format!(
+        "Posts of the rail on the outer face, dashed here: their middles along the upper edge from the toe end of the blank \
+         {}, plumb from there.",
+        all.join(", ")
+    ))
+}
+
 /// The figures in words.
 fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
     let flight = subject.flight;
@@ -285,6 +359,7 @@ fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
         }
         CleatHoles::None => "Holes are left to the bench.".to_string(),
     });
+    rows.extend(post_words(subject));
     rows.push(format!(
         "The {names} are on the face that is shown, which looks to the stair: on a left-hand stringer it rises to the right, on \
          a right-hand one to the left."

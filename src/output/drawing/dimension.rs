@@ -82,6 +82,8 @@ pub(super) enum Runs {
     Up,
     /// To the right, labels above.
     RightLabelsAbove,
+    /// To the left, labels above.
+    LeftLabelsAbove,
     /// To the right, labels below.
     RightLabelsBelow,
 }
@@ -91,13 +93,14 @@ impl Runs {
         match self {
             Self::Up => Vector::y(),
             Self::RightLabelsAbove | Self::RightLabelsBelow => Vector::x(),
+            Self::LeftLabelsAbove => -Vector::x(),
         }
     }
 
     fn outward(self) -> Vector {
         match self {
             Self::Up => -Vector::x(),
-            Self::RightLabelsAbove => Vector::y(),
+            Self::RightLabelsAbove | Self::LeftLabelsAbove => Vector::y(),
             Self::RightLabelsBelow => -Vector::y(),
         }
     }
@@ -184,12 +187,12 @@ fn label(canvas: &mut Canvas, runs: Runs, origin: Point, mark: &Mark, place: f64
     let start = foot + outward * 0.8;
     let anchor = match runs {
         Runs::Up | Runs::RightLabelsBelow => Anchor::End,
-        Runs::RightLabelsAbove => Anchor::Start,
+        Runs::RightLabelsAbove | Runs::LeftLabelsAbove => Anchor::Start,
     };
     let half = FIGURE_MM / 2.0;
     match runs {
         Runs::Up => canvas.figure(moved(start, 0.0, -half), anchor, on_tape(mark.value)),
-        Runs::RightLabelsAbove | Runs::RightLabelsBelow => {
+        Runs::RightLabelsAbove | Runs::LeftLabelsAbove | Runs::RightLabelsBelow => {
             canvas.upright(moved(start, half, 0.0), anchor, on_tape(mark.value));
         }
     }

@@ -33,6 +33,10 @@ pub(super) trait OnFace {
     fn notes(&self, subject: &Subject<'_>) -> [String; 2];
     /// The places along the upper edge in the board frame, each with how far along the board it is.
     fn marks(&self, subject: &Subject<'_>) -> Vec<(Point, f64)>;
+    /// Which way these run: from the left end of the sheet where nothing else is said.
+    fn runs(&self) -> Runs {
+        Runs::RightLabelsAbove
+    }
     /// Draws it within the outline.
     fn draw(&self, canvas: &mut Canvas, subject: &Subject<'_>, view: &View);
     /// Draws a piece of it large, and what is said of it.
@@ -138,8 +142,9 @@ fn face(
         })
         .collect();
     marks.sort_by(|a, b| a.offset.total_cmp(&b.offset));
-    let end = Point::new(view.at(0.0, 0.0).x, row);
-    running(canvas, Runs::RightLabelsAbove, end, view.at(0.0, bounds.max.y), &marks);
+    let end = if on.runs() == Runs::LeftLabelsAbove { bounds.max.x } else { 0.0 };
+    let from = view.at(end, bounds.max.y);
+    running(canvas, on.runs(), Point::new(from.x, row), from, &marks);
     on.draw(canvas, subject, view);
     let x = view.at(bounds.min.x, 0.0).x - 6.0;
     let [low, high] = [bounds.min.y, bounds.max.y].map(|y| view.at(bounds.min.x, y));

@@ -7,7 +7,7 @@ use crate::job::{Fingerprint, Job, read_job};
 use crate::output::page::{Item, Path, Text, beneath, to_svg};
 use crate::stair::outline::Outline;
 use crate::stair::{Flight, chosen_count};
-use crate::units::{Length, Tape, decimal, sixteenths};
+use crate::units::{Length, Tape, decimal, on_tape, sixteenths};
 
 /// The smallest capitals that a drawing may have, in mm.
 const LEAST_TEXT_MM: f64 = 2.5;
@@ -496,4 +496,90 @@ fn the_scale_bar_is_as_long_as_it_says() {
         })
     };
     assert!(has_bar(100.0) && has_bar(4.0 * 25.4));
+}
+
+/// An invented porch stair with skirts on both sides, as the job text has them.
+fn with_skirts(
+    (risers, metric): (usize, bool),
+    sides: (&str, &str),
+    at_risers: &str,
+) -> crate::pipeline::workup::Workup {
+    let (rise, run) = (7.25 * risers as f64, 10.25);
+    let unit = |inches: f64| {
+        if metric { format!("\"{:.1} mm\"", inches * 25.4) } else { format!("\"{inches} in\"") }
+    };
+    let text = format!(
+        "title = \"Porch\"\nrules = \"us-osha\"\n[rise]\ntotal = {}\nrisers = {risers}\n[tread]\ncut = {}\noverhang = {}\n\
+         thickness = {}\nriser_board = {}\n[head]\nfinish = {}\nmeets = \"one-down\"\n[board]\nwidth = {}\nthickness = {}\n\
+         [skirts]\nleft = \"{}\"\nright = \"{}\"\nthickness = {}\nwidth = {}\nat_risers = \"{at_risers}\"\n",
+        unit(rise),
+        unit(run),
+        unit(1.0),
+        unit(1.0),
+        unit(0.75),
+        unit(1.0),
+        unit(11.25),
+        unit(1.5),
+        sides.0,
+        sides.1,
+        unit(0.75),
+        unit(12.5),
+    );
+    let job = read_job("job.toml", &text, &|_| unreachable!()).unwrap();
+    crate::pipeline::workup::Workup::of(&job)
+}
+
+#[test]
+fn every_notch_of_a_skirt_has_its_figures_and_no_text_lies_on_another() {
+    let papers = [Paper::Tabloid, Paper::Letter, Paper::A3, Paper::A4];
+    for (risers, metric) in [(3, false), (4, true), (7, false), (13, true), (16, false)] {
+        for sides in [("open", "wall"), ("open", "open"), ("wall", "open")] {
+            for at_risers in ["butt", "mitre"] {
+                let workup = with_skirts((risers, metric), sides, at_risers);
+                let outline = workup.outline.as_ref().unwrap();
+                for paper in papers {
+                    let name = format!("{risers} risers, {sides:?}, {at_risers}, {paper:?}");
+                    let pages = workup.job.tape.tells(|| skirts(&workup, outline, Some(paper)));
+                    let frame = room(paper).grown(PAD_MM);
+                    for page in &pages {
+                        let texts: Vec<&Text> = page.texts().collect();
+                        for (i, text) in texts.iter().enumerate() {
+                            let b = text.bounds();
+                            let out = frame.distance(b.min).max(frame.distance(b.max));
+                            assert!(out <= 0.0, "{name}: {text:?} leaves the frame");
+                            for other in &texts[i + 1..] {
+                                let lies_on = boxes_overlap(ink_box(text), ink_box(other));
+                                assert!(!lies_on, "{name}: {} on {}", text.content, other.content);
+                            }
+                        }
+                    }
+                    let texts: Vec<&Text> = pages.iter().flat_map(|page| page.texts()).collect();
+                    let open = [sides.0, sides.1].into_iter().filter(|of| *of == "open").count();
+                    let told =
+                        |words: &str| texts.iter().filter(|text| text.content == words).count();
+                    // The last nose point of each open skirt, from its toe, by hand.
+                    let skirt = &workup
+                        .beside
+                        .skirts
+                        .iter()
+                        .find(|of| of.kind == crate::job::SkirtKind::Open);
+                    let board = skirt.unwrap().skirt.in_board_frame();
+                    let length = board.bounds().width();
+                    let (rise, run) = (workup.flight.unit_rise, workup.flight.unit_run);
+                    let pitch = rise.as_mm().hypot(run.as_mm());
+                    let first = workup.flight.first_riser_cut() - workup.flight.base();
+                    let first = first.as_mm() * rise.as_mm() / pitch;
+                    let last = first + pitch * (workup.flight.treads as f64 - 1.0);
+                    assert!(last < length, "{name}");
+                    let last = workup.job.tape.tells(|| on_tape(Length::mm(last)));
+                    assert_eq!(told(&last), open, "{name}: {last}");
+                    // Where the paper has room for them: the rise and the run at each notch.
+                    if paper == Paper::Tabloid && risers <= 7 {
+                        let run = workup.job.tape.tells(|| on_tape(run));
+                        assert!(told(&run) >= open * (workup.flight.treads - 1), "{name}: {run}");
+                    }
+                }
+            }
+        }
+    }
 }

@@ -8,29 +8,45 @@ use crate::geometry::{Bounds, Contour, Point, Segment, Turn, Vector};
 use crate::job::Job;
 use crate::output::Stamp;
 use crate::profile::ProgramUnits;
-use crate::stair::outline::{Outline, Skirt};
+use crate::stair::outline::{Outline, Pocket, Role, Skirt};
 use crate::units::{Length, trimmed};
 
 /// The finished outline, 1:1, nothing compensated, for a shop that applies its own kerf.
 pub fn nominal(stamp: &Stamp, outline: &Outline, units: ProgramUnits) -> Drawing {
-    finished(stamp, outline, units, "NOMINAL: finished outline, 1:1, nothing compensated")
+    let words = "NOMINAL: finished outline, 1:1, nothing compensated";
+    finished(stamp, &outline.in_board_frame(), &outline.pockets_in_board_frame(), units, words)
 }
 
 /// The finished outline of the skirt, as [`nominal`] draws the stringer's.
 pub fn nominal_skirt(stamp: &Stamp, skirt: &Skirt, units: ProgramUnits) -> Drawing {
-    finished(stamp, skirt.outline(), units, "SKIRT: finished outline, 1:1, nothing compensated")
+    let words = "SKIRT: finished outline, 1:1, nothing compensated";
+    finished(stamp, &skirt.in_board_frame(), &[], units, words)
 }
 
-fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) -> Drawing {
-    let mut entities = vec![Entity::Closed(Layer::Cut, segments(&outline.in_board_frame()))];
-    let pockets = outline.pockets_in_board_frame();
+/// The finished outline of a tread or a riser board, as [`nominal`] draws the stringer's.
+pub fn nominal_piece(
+    stamp: &Stamp,
+    (name, contour): (&str, &Contour<Role>),
+    units: ProgramUnits,
+) -> Drawing {
+    let words = format!("{}: finished outline, 1:1, nothing compensated", name.to_uppercase());
+    finished(stamp, contour, &[], units, &words)
+}
+
+fn finished(
+    stamp: &Stamp,
+    contour: &Contour<Role>,
+    pockets: &[Pocket],
+    units: ProgramUnits,
+    words: &str,
+) -> Drawing {
+    let mut entities = vec![Entity::Closed(Layer::Cut, segments(contour))];
     entities.extend(
         pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))),
     );
     let depths = pocket_words(pockets.iter().map(|pocket| pocket.depth), "sides of pockets");
     let words: Vec<String> = [words.to_string()].into_iter().chain(depths).collect();
-    let within = outline.in_board_frame().bounds();
-    entities.extend(reference(stamp, units, &words, within));
+    entities.extend(reference(stamp, units, &words, contour.bounds()));
     Drawing { units, entities, comments: Vec::new() }
 }
 

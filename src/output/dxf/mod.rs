@@ -10,5 +10,5 @@ mod pairs;
 mod r12;
 mod r2000;
 
-pub use document::{HolesOf, compensated, nominal, nominal_skirt};
+pub use document::{HolesOf, compensated, nominal, nominal_piece, nominal_skirt};
 pub use model::{Drawing, DxfVersion, Entity, Layer};

@@ -1,6 +1,6 @@
 //! The order as a table: RFC 4180, one header row, one row a part.
 
-use super::sheet::{OrderLine, OrderSheet};
+use super::sheet::{OrderFile, OrderLine, OrderSheet};
 use crate::output::csv::{Table, text};
 use crate::units::{Length, MM_PER_INCH, trimmed};
 
@@ -24,6 +24,8 @@ impl OrderSheet {
         let optional = |length: Option<Length>, figure: fn(Length) -> String| {
             length.map(figure).unwrap_or_default()
         };
+        let of_file =
+            |what: fn(&OrderFile) -> String| line.file.as_ref().map(what).unwrap_or_default();
         let width = line.holes.first().map(|hole| hole.radius * 2.0);
         vec![
             ("part", text(&line.part)),
@@ -32,8 +34,8 @@ impl OrderSheet {
             ("material", text(line.material.as_deref().unwrap_or_default())),
             ("thickness_in", optional(line.thickness, inches)),
             ("thickness_mm", optional(line.thickness, mm)),
-            ("file", line.file.clone()),
-            ("dxf_units", line.dxf_units.to_string()),
+            ("file", of_file(|file| file.name.clone())),
+            ("dxf_units", of_file(|file| file.unit().to_string())),
             ("length_in", inches(line.length)),
             ("width_in", inches(line.width)),
             ("length_mm", mm(line.length)),
@@ -53,7 +55,7 @@ impl OrderSheet {
             ("hole_width_in", optional(width, inches)),
             ("hole_width_mm", optional(width, mm)),
             ("hole_places", text(&line.hole_places())),
-            ("sha256", line.sha256.clone()),
+            ("sha256", of_file(|file| file.sha256.clone())),
             ("title", text(&self.title)),
             ("tool", self.tool.to_string()),
             ("cautions", text(&self.cautions.join(" | "))),

@@ -7,4 +7,4 @@ mod sheet;
 mod text;
 
 pub use digests::{order_seal_holds, sealed, sha256sums};
-pub use sheet::{OrderDrawing, OrderLine, OrderSheet, OrderedPart, OrderedPiece};
+pub use sheet::{OrderDrawing, OrderLine, OrderShape, OrderSheet, OrderedPart, OrderedPiece};

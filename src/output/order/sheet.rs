@@ -2,13 +2,15 @@
 
 use crate::cam::mark::Hole;
 use crate::diagnostics::{Finding, PRACTICE, Severity};
+use crate::geometry::Contour;
 use crate::job::{Board, CleatHoles, Corners, Follow, Job, Makes, Stringer};
 use crate::output::dxf::HolesOf;
 use crate::output::{Stamp, file_report};
 use crate::pipeline::workup::Workup;
 use crate::profile::ProgramUnits;
-use crate::stair::outline::Outline;
-use crate::units::{Length, MM_PER_INCH, decimal, on_tape, trimmed};
+use crate::stair::StepPiece;
+use crate::stair::outline::{Outline, Role};
+use crate::units::{Length, decimal, on_tape, trimmed};
 
 /// A whole order. Every line of it is of one revision.
 #[derive(Clone, Debug)]
@@ -34,6 +36,27 @@ pub enum OrderedPart {
     Stringer,
     /// The finished board over its outer face.
     Skirt,
+    /// A tread, a riser board or a skirt that is cut from the sheet of the stringers.
+    OfSheet,
+}
+
+/// What a drawing has to hold.
+#[derive(Clone, Copy, Debug)]
+pub enum OrderShape<'a> {
+    /// The stringer or a skirt.
+    Part(&'a Outline),
+    /// A piece beside them, in its own frame.
+    Piece(&'a Contour<Role>),
+}
+
+impl OrderShape<'_> {
+    /// Its outline as it is drawn.
+    pub fn contour(self) -> Contour<Role> {
+        match self {
+            Self::Part(outline) => outline.in_board_frame(),
+            Self::Piece(contour) => contour.clone(),
+        }
+    }
 }
 
 /// A kind of piece that a drawing is cut from, and how many.
@@ -53,7 +76,7 @@ pub struct OrderDrawing<'a> {
     /// Which part it shows.
     pub part: OrderedPart,
     /// The part itself.
-    pub outline: &'a Outline,
+    pub shape: OrderShape<'a>,
     /// The kinds of pieces that are cut from it; none where the job does not say.
     pub pieces: Vec<OrderedPiece>,
     /// The file, by name.
@@ -91,10 +114,17 @@ pub struct OrderLine {
     pub holes: Vec<Hole>,
     /// What they are for.
     pub holes_of: HolesOf,
-    /// The drawing's name.
-    pub file: String,
+    /// Its drawing; none of what is sawn to size from boards.
+    pub file: Option<OrderFile>,
+}
+
+/// The drawing that a line is cut from.
+#[derive(Clone, Debug)]
+pub struct OrderFile {
+    /// Its name.
+    pub name: String,
     /// The unit of its coordinates.
-    pub dxf_units: &'static str,
+    pub units: ProgramUnits,
     /// Its digest in hex.
     pub sha256: String,
 }
@@ -109,11 +139,12 @@ const CAUTIONS: [&str; 2] = [
 ];
 
 const SKIRT: &str = "The skirt's quantity, material and thickness are not in the job: fill them in, or strike the skirt out.";
-const SKIRTS: &str = "Skirts are drawn as seen on the face that shows; what they are made of is not in the job: fill it in.";
-const SKIRTS_MITRED: &str = "Skirts are drawn as seen on the face that shows, an open one to the long side of its mitres; what they are \
-                             made of is not in the job: fill it in.";
-const STEPS: &str =
-    "Treads and riser boards are not in this order: the bench sheet has their sizes.";
+const SKIRTS: &str = "Skirts are drawn as seen on the face that shows";
+const SKIRTS_MITRED: &str =
+    "Skirts are drawn as seen on the face that shows, an open one to the long side of its mitres";
+const SKIRTS_OF: &str = "what they are made of is not in the job: fill it in";
+const SAWN: &str = "Treads and riser boards without a drawing are sawn to size from boards, with square corners: which wood is not in \
+                    the job, write it beside them.";
 const CLEATS: &str = "The cleats or angles of the stringers are not in this order: the bench sheet has their places and sizes.";
 const NO_HOLES: &str = "Nor are their holes: they are marked and drilled at the bench.";
 const NO_SKIRT: &str =
@@ -126,8 +157,11 @@ impl OrderSheet {
         let skirt = drawings.iter().find(|drawing| drawing.part == OrderedPart::Skirt);
         let mut cautions = cautions(job, &workup.findings);
         cautions.push(match (&job.skirts, skirt) {
-            (Some(skirts), _) if skirts.is_mitred() => SKIRTS_MITRED.to_string(),
-            (Some(_), _) => SKIRTS.to_string(),
+            (Some(skirts), skirt) => {
+                let drawn = if skirts.is_mitred() { SKIRTS_MITRED } else { SKIRTS };
+                let of = skirt.map_or(String::new(), |_| format!("; {SKIRTS_OF}"));
+                format!("{drawn}{of}.")
+            }
             (None, Some(_)) => SKIRT.to_string(),
             (None, None) => match &job.stringer {
                 Stringer::Cut | Stringer::Housed(_) => NO_SKIRT.to_string(),
@@ -135,14 +169,14 @@ impl OrderSheet {
                 Stringer::Cleated(_) => format!("{CLEATS} {NO_HOLES}"),
             },
         });
-        if job.steps.is_some() {
-            cautions.push(STEPS.to_string());
-        }
+        let sawn: Vec<OrderLine> = sawn(workup);
+        cautions.extend((!sawn.is_empty()).then(|| SAWN.to_string()));
+        let drawn = drawings.iter().flat_map(|drawing| lines(job, drawing));
         Self {
             title: job.title.clone(),
             tool: Stamp::tool(),
             revision: workup.fingerprint.to_string(),
-            lines: drawings.iter().flat_map(|drawing| lines(job, drawing)).collect(),
+            lines: drawn.chain(sawn).collect(),
             cautions,
             waivers: workup
                 .findings
@@ -162,10 +196,42 @@ fn lines(job: &Job, drawing: &OrderDrawing<'_>) -> Vec<OrderLine> {
     }
 }
 
+/// A line for every size of tread and riser board that is sawn from boards, where the job asks for them
+/// as pieces.
+fn sawn(workup: &Workup) -> Vec<OrderLine> {
+    let job = &workup.job;
+    let line = |of: &StepPiece| {
+        let length = of.length?;
+        Some(OrderLine {
+            part: of.what.name().to_string(),
+            quantity: Some((of.count as u32) * job.cut.stairs),
+            material: Some(format!(
+                "board {} x {}, or wider",
+                on_tape(of.width),
+                on_tape(of.thickness)
+            )),
+            thickness: Some(of.thickness),
+            length,
+            width: of.width,
+            area_mm2: length.as_mm() * of.width.as_mm(),
+            perimeter: (length + of.width) * 2.0,
+            tolerance: Length::inches(1.0 / TOLERANCE_OF_INCH),
+            ledger: "finished size: nothing is added for trimming to fit".to_string(),
+            inside_corners: "none",
+            layers: 1,
+            holes: Vec::new(),
+            holes_of: HolesOf::of(job),
+            file: None,
+        })
+    };
+    let asked = job.steps.is_some();
+    workup.beside.sawn().filter(|_| asked).filter_map(line).collect()
+}
+
 fn line(job: &Job, drawing: &OrderDrawing<'_>, piece: Option<&OrderedPiece>) -> OrderLine {
     let part = drawing.part;
     let (name, bytes) = &drawing.file;
-    let contour = drawing.outline.in_board_frame();
+    let contour = drawing.shape.contour();
     let bounds = contour.bounds();
     let made_of = made_of(job, part);
     OrderLine {
@@ -186,24 +252,30 @@ fn line(job: &Job, drawing: &OrderDrawing<'_>, piece: Option<&OrderedPiece>) -> 
         layers: if part == OrderedPart::Stringer { job.cut.sharing.layers } else { 1 },
         holes: piece.map(|piece| piece.holes.clone()).unwrap_or_default(),
         holes_of: HolesOf::of(job),
-        file: name.clone(),
-        dxf_units: match job.cut.machine.units {
+        file: Some(OrderFile {
+            name: name.clone(),
+            units: job.cut.machine.units,
+            sha256: file_report(name, bytes).sha256,
+        }),
+    }
+}
+
+impl OrderFile {
+    /// The unit of its coordinates.
+    pub fn unit(&self) -> &'static str {
+        match self.units {
             ProgramUnits::Inches => "in",
             ProgramUnits::Millimetres => "mm",
-        },
-        sha256: file_report(name, bytes).sha256,
+        }
     }
 }
 
 impl OrderLine {
-    /// How many millimetres the unit of the drawing has.
-    fn unit_mm(&self) -> f64 {
-        if self.dxf_units == "in" { MM_PER_INCH } else { 1.0 }
-    }
-
     /// The holes in words: how many, how wide, where.
     pub fn hole_words(&self) -> String {
-        let Some(first) = self.holes.first() else { return "none".to_string() };
+        let Some((first, file)) = self.holes.first().zip(self.file.as_ref()) else {
+            return "none".to_string();
+        };
         let wide = first.radius * 2.0;
         format!(
             "{} {}, {wide} wide, cut through, at {} {} from the lower left corner of the part's box; circles on \
@@ -214,14 +286,15 @@ impl OrderLine {
                 HolesOf::Cleats => "holes for the fasteners of the cleats",
             },
             self.hole_places(),
-            self.dxf_units,
-            self.file
+            file.unit(),
+            file.name
         )
     }
 
     /// Where the middles of the holes are, in the drawing's unit.
     pub fn hole_places(&self) -> String {
-        let figure = |mm: f64| trimmed(mm / self.unit_mm(), 4);
+        let unit = self.file.as_ref().map_or(1.0, |file| file.units.in_mm());
+        let figure = |mm: f64| trimmed(mm / unit, 4);
         let place =
             |hole: &Hole| format!("X {} Y {}", figure(hole.center.x), figure(hole.center.y));
         self.holes.iter().map(place).collect::<Vec<_>>().join(" and ")
@@ -249,14 +322,18 @@ impl OrderLine {
 fn made_of(job: &Job, part: OrderedPart) -> Option<(String, Length)> {
     match (part, job.cut.makes) {
         (OrderedPart::Skirt, _) => None,
+        (OrderedPart::OfSheet, _) => Some(of_sheet(job)),
         (OrderedPart::Stringer, Makes::Stringers) if job.cut.sharing.layers == 1 => {
             Some((board(&job.board), job.board.thickness))
         }
-        (OrderedPart::Stringer, _) => {
-            let material = &job.cut.material;
-            Some((format!("{}: {}", material.name, material.about), material.thickness))
-        }
+        (OrderedPart::Stringer, _) => Some(of_sheet(job)),
     }
+}
+
+/// What lies on the machine.
+fn of_sheet(job: &Job) -> (String, Length) {
+    let material = &job.cut.material;
+    (format!("{}: {}", material.name, material.about), material.thickness)
 }
 
 fn board(board: &Board) -> String {

@@ -30,12 +30,15 @@ impl OrderSheet {
     fn rows(&self, line: &OrderLine) -> Vec<(&'static str, String)> {
         let open = |value: Option<String>| value.unwrap_or_else(|| OPEN.to_string());
         let layers = (line.layers > 1).then(|| ("layers", line.layer_words()));
+        let drawing = line.file.as_ref().map_or("none: sawn to size".to_string(), |file| {
+            format!("{}, 1:1, units {}", file.name, file.unit())
+        });
         let rows = vec![
             ("revision", self.revision.clone()),
             ("quantity", open(line.quantity.map(|n| n.to_string()))),
             ("material", open(line.material.clone())),
             ("thickness", open(line.thickness.map(exact))),
-            ("drawing", format!("{}, 1:1, units {}", line.file, line.dxf_units)),
+            ("drawing", drawing),
             ("length", exact(line.length)),
             ("width", exact(line.width)),
             ("area", area(line.area_mm2)),
@@ -44,9 +47,9 @@ impl OrderSheet {
             ("ledger", line.ledger.clone()),
             ("inside corners", line.inside_corners.to_string()),
             ("holes", line.hole_words()),
-            ("sha256", line.sha256.clone()),
         ];
-        rows.into_iter().chain(layers).collect()
+        let digest = line.file.as_ref().map(|file| ("sha256", file.sha256.clone()));
+        rows.into_iter().chain(digest).chain(layers).collect()
     }
 }
 

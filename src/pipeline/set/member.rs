@@ -4,6 +4,8 @@ use crate::cam::plan::longest_piece;
 use crate::check::copies;
 use crate::diagnostics::{Error, codes};
 use crate::job::{Job, Long};
+use crate::optimise::cutting_stock::Saw;
+use crate::pipeline::steps::saw;
 use crate::pipeline::workup::{Planned, Tooling, Workup};
 use crate::profile::Form;
 
@@ -95,6 +97,11 @@ impl Member {
             .as_ref()
             .is_some_and(|outline| outline.blank_length() > longest_piece(self.job()));
         self.job().cut.long == Long::Split && long
+    }
+
+    /// What its saw takes of a board.
+    pub(super) fn saw(&self) -> Saw {
+        saw(self.job())
     }
 
     /// How many pieces are cut.

@@ -16,6 +16,7 @@ mod share;
 mod sheets;
 mod split;
 mod stairway;
+mod together;
 
 pub use boards::{BoardPlan, Chosen, SawnPiece, counted_up};
 pub use kinds::{Kind, kinds};
@@ -24,10 +25,11 @@ pub use pieces::{CutOf, NumberedPiece, SheetNumbers};
 pub use rack::Cost;
 pub use sheets::{BoundBy, NestFigures, SheetRun, on_sheets};
 pub use stairway::{Stairway, one_flight};
+pub use together::SharedBoards;
 
 use self::stairway::{Parted, parted};
 use crate::cam::plan::lies_alone;
-use crate::diagnostics::{Error, ErrorKind, Finding, codes, gathered};
+use crate::diagnostics::{Error, ErrorKind, Finding, Warned, codes, gathered};
 use crate::job::{Fingerprint, Job, Long, MarksAsked, OrderHead, Stock, Whose};
 use crate::optimise::nesting::Watch;
 use crate::pipeline::workup::Workup;
@@ -91,6 +93,8 @@ pub struct Set {
     pub nests: Vec<NestFigures>,
     /// The boards to buy: one plan for every kind of board.
     pub boards: Vec<BoardPlan>,
+    /// The boards to buy for treads, riser boards and skirts of several of the jobs.
+    pub step_boards: Vec<SharedBoards>,
     /// The stairs of several flights among them.
     pub stairways: Vec<Stairway>,
     /// What there is to say of the set as a whole; each job's own findings are with it.
@@ -181,7 +185,10 @@ impl Set {
             entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
         stairway::waived_once(&mut members, &stairways);
         findings.extend(housed_together(&members));
-        let set = Self { stairways, ..Self::bare(members, findings) };
+        let Warned { value: step_boards, findings: said } =
+            together::together(&mut members, &stairways);
+        findings.extend(said);
+        let set = Self { stairways, step_boards, ..Self::bare(members, findings) };
         if set.refused() || set.is_by_hand() { Ok(set) } else { set.laid_out(effort, laid) }
     }
 
@@ -211,6 +218,7 @@ impl Set {
             sheets: Vec::new(),
             nests: Vec::new(),
             boards: Vec::new(),
+            step_boards: Vec::new(),
             stairways: Vec::new(),
             findings,
             asked: Asked::default(),
@@ -225,7 +233,7 @@ impl Set {
         effort: u32,
         (rack, watch): (Option<&Stock>, &Watch<'_>),
     ) -> Result<Self, Error> {
-        let Self { members, stairways, mut findings, .. } = self;
+        let Self { members, stairways, step_boards, mut findings, .. } = self;
         let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
         for group in groups(&members, rack) {
             match group.form {
@@ -239,7 +247,7 @@ impl Set {
                 }
             }
         }
-        let bare = Self { stairways, ..Self::bare(members, each_once(findings)) };
+        let bare = Self { stairways, step_boards, ..Self::bare(members, each_once(findings)) };
         if bare.refused() {
             return Ok(bare);
         }

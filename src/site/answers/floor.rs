@@ -12,12 +12,6 @@ use crate::units::{Length, trimmed};
 /// digits.
 const SAME_RISE_MM: f64 = 0.01;
 
-pub(super) fn stringers(job: &Job) -> Result<Option<StringerLayout>, Error> {
-    let Some(stair) = &job.around.stair else { return Ok(None) };
-    let Some(most) = stair.most_spacing else { return Ok(None) };
-    StringerLayout::new(stair.width, job.board.thickness, most, stair.outsides).map(Some)
-}
-
 /// The floor across the width where the flight lands. On ground that falls the readings are those
 /// of the place where the rise at the head was measured: the ground falls alike everywhere, so each
 /// rise grows by as much as that one. Geometry.

@@ -65,7 +65,7 @@ impl Surroundings {
     ) -> Result<Warned<Self>, Error> {
         let job = &site.job;
         let ground = at(job, "ground", ground::ground(site, flight))?;
-        let stringers = at(job, "stair", floor::stringers(job))?;
+        let stringers = at(job, "stair", StringerLayout::of(job))?;
         let across = at(job, "across", floor::across(job, flight, outline, stringers.as_ref()))?;
         let head = at(job, "joint", head::head(job, flight))?;
         let beam = match (outline, &stringers) {

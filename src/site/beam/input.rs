@@ -131,6 +131,15 @@ pub struct FootNotch {
     pub depth: Length,
 }
 
+/// What the stringers are sawn to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sawn {
+    /// Notched, so that a throat is left; the treads run on over them.
+    Notched,
+    /// Solid boards, on whose faces the treads end.
+    Solid,
+}
+
 /// Everything the beam check reads.
 #[derive(Clone, Debug)]
 pub struct BeamInput {
@@ -142,7 +151,9 @@ pub struct BeamInput {
     pub board_width: Length,
     /// Thickness of one ply.
     pub thickness: Length,
-    /// What stays whole behind the notches, relief taken off.
+    /// What they are sawn to.
+    pub sawn: Sawn,
+    /// What stays whole behind the notches, relief taken off; of a solid board what holes leave.
     pub throat: Length,
     /// Horizontal clear span from foot to head.
     pub span: Length,

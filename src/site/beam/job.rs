@@ -1,7 +1,8 @@
 //! The beam of a job: what its stringer is, asked with what no job file says.
 
 use super::input::{
-    BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, HeadEnd, Incising, Loads, Moisture, Stringers,
+    BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, HeadEnd, Incising, Loads, Moisture, Sawn,
+    Stringers,
 };
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{CleatHoles, Job, Load, Makes};
@@ -74,6 +75,10 @@ pub fn of_job(
         factors: table.factors.clone(),
         board_width: job.board.width,
         thickness: job.board.thickness,
+        sawn: match job.stringer.cleated() {
+            Some(_) => Sawn::Solid,
+            None => Sawn::Notched,
+        },
         throat: depth(job, behind_relief),
         span: ask.load.clear_span.unwrap_or(flight.total_run()),
         pitch_rad: flight.pitch_rad(),

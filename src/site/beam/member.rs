@@ -3,7 +3,9 @@
 use std::fmt;
 
 use super::design::DesignValues;
-use super::input::{BeamInput, DeflectionLimits, FootNotch, HeadEnd, HeadHeld, Loads, Stringers};
+use super::input::{
+    BeamInput, DeflectionLimits, FootNotch, HeadEnd, HeadHeld, Loads, Sawn, Stringers,
+};
 use super::share::inner_share;
 use super::simple_beam::{Response, Section, point_load, uniform_load};
 use crate::job::Middle;
@@ -182,6 +184,8 @@ impl Member {
         let Stringers { count, spacing, edge, inner_plies, outer_plies } = input.stringers;
         let (width, plies) = match line {
             Line::Outer => (spacing / 2.0 + edge, outer_plies),
+            // Treads that end at both its faces bring it half a bay from each side.
+            Line::Inner if input.sawn == Sawn::Solid => (spacing, inner_plies),
             Line::Inner => (spacing * inner_share(count - 1), inner_plies),
         };
         let bay_in = input.middle.bay(input.span).as_inches();

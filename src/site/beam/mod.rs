@@ -54,7 +54,7 @@ pub use adjusted::{Adjusted, Factor};
 pub use design::DesignValues;
 pub use input::{
     BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, HeadEnd, HeadHeld, Incising, Loads, Moisture,
-    Stringers,
+    Sawn, Stringers,
 };
 pub use job::{Ask, Outdoors, of_job, taken_for_wet};
 pub use member::{Check, Line, LoadCase, Quantity};

@@ -1,6 +1,6 @@
 //! Prescriptive limits for deck stringers, printed beside the figures as a second opinion.
 
-use super::input::BeamInput;
+use super::input::{BeamInput, Sawn};
 use crate::units::{Dressed, Length};
 
 /// A published limit and what this stair has.
@@ -47,7 +47,15 @@ pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
         bound: Bound::AtMost,
         source,
     };
-    let span = most("horizontal span of a cut 2x12", bay, 72.0, "AWC DCA 6");
+    let span = match input.sawn {
+        Sawn::Notched => most("horizontal span of a cut 2x12", bay, 72.0, "AWC DCA 6"),
+        Sawn::Solid => most("horizontal span of a solid 2x12", bay, SOLID_IN, "AWC DCA 6"),
+    };
+    let span = Some(span).filter(|_| is_2x12(input.board_width));
+    if input.sawn == Sawn::Solid {
+        // It has no throat, and the spacing is that of cut stringers.
+        return span.into_iter().collect();
+    }
     let others = [
         PublishedLimit {
             what: "throat",
@@ -63,8 +71,11 @@ pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
             "AWC DCA 6 (check locally)",
         ),
     ];
-    Some(span).filter(|_| is_2x12(input.board_width)).into_iter().chain(others).collect()
+    span.into_iter().chain(others).collect()
 }
+
+/// 13 ft 3 in.
+const SOLID_IN: f64 = 159.0;
 
 /// A board of another width has no published span.
 fn is_2x12(width: Length) -> bool {

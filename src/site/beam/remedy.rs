@@ -1,6 +1,6 @@
 //! What would bring a stringer within the figures, each tried with the same check.
 
-use super::input::{BeamInput, HeadEnd, Stringers};
+use super::input::{BeamInput, HeadEnd, Sawn, Stringers};
 use super::member::{Check, LoadCase, Quantity};
 use super::{governing_line, greatest, utilisation_of};
 use crate::diagnostics::Error;
@@ -74,7 +74,11 @@ pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
     let mut found: Vec<Remedy> = ends(input)?.into_iter().filter(lower).collect();
     found.extend(more_stringers(input)?);
     let two_ply = BeamInput { stringers: doubled(input.stringers), ..input.clone() };
-    let what = "every stringer of two cut boards, fastened together along their length";
+    let boards = match input.sawn {
+        Sawn::Notched => "every stringer of two cut boards",
+        Sawn::Solid => "every stringer of two boards",
+    };
+    let what = format!("{boards}, fastened together along their length");
     found.push(tried(&two_ply, Change::Doubled, what)?);
     found.extend(deeper_boards(input)?);
     if input.middle == Middle::Free {
@@ -86,7 +90,7 @@ pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
         )?);
         if !found.iter().any(Remedy::suffices) {
             let both = BeamInput { middle: Middle::Supported, ..two_ply };
-            let what = "every stringer of two cut boards, and a support under the middle";
+            let what = format!("{boards}, and a support under the middle");
             found.push(tried(&both, Change::DoubledOnMiddleSupport, what)?);
         }
     }
@@ -169,11 +173,11 @@ fn deeper_boards(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
             let plumb = more / input.pitch_rad.cos();
             let head = input.head.map(|head| HeadEnd { depth: head.depth + plumb, ..head });
             let deeper = BeamInput { board_width: width, throat, head, ..input.clone() };
-            let what = format!(
-                "a {name}, {} wide, with a throat of {}",
-                sixteenths(width),
-                sixteenths(throat)
-            );
+            let wide = format!("a {name}, {} wide", sixteenths(width));
+            let what = match input.sawn {
+                Sawn::Notched => format!("{wide}, with a throat of {}", sixteenths(throat)),
+                Sawn::Solid => wide,
+            };
             tried(&deeper, Change::DeeperBoard { name, width }, what)
         })
         .collect::<Result<_, _>>()?;

@@ -15,6 +15,7 @@ fn beam(species: &str) -> BeamInput {
         factors: table.factors.clone(),
         board_width: Length::inches(11.25),
         thickness: Length::inches(1.5),
+        sawn: Sawn::Notched,
         throat: Length::inches(5.25),
         span: Length::inches(60.0),
         pitch_rad: 0.75_f64.atan(),

@@ -4,8 +4,8 @@
 use seatcut::job::Middle;
 use seatcut::profile::{PointOn, TimberTable};
 use seatcut::site::beam::{
-    BeamInput, DeflectionLimits, Incising, Loads, Moisture, Quantity, Section, Stringers, check,
-    point_load, uniform_load,
+    BeamInput, DeflectionLimits, Incising, Loads, Moisture, Quantity, Sawn, Section, Stringers,
+    check, point_load, uniform_load,
 };
 use seatcut::units::Length;
 use serde_json::{Value, json};
@@ -49,6 +49,7 @@ fn with_middle_support(span: f64, depth: f64) -> Value {
         factors: table.factors.clone(),
         board_width: Length::inches(11.25),
         thickness: Length::inches(BREADTH_IN),
+        sawn: Sawn::Notched,
         throat: Length::inches(depth),
         span: Length::inches(span),
         pitch_rad: 0.0,

@@ -45,6 +45,10 @@ findings! {
         "the board's crown is {measured}, more than {limit}: the throat may be as small as {throat}",
         "A crowned board's own edge is no straight lower edge: the stringer's throat and seat follow its bow.",
         "Lay the crown up, straighten the lower edge, or use a straighter board.";
+    SolidCrown { measured: Length, limit: Length } "solid-crown" Warning Never PRACTICE,
+        "the board's crown is {measured}, more than {limit}: what is marked from its edges is off by up to as much",
+        "The places on the face of a solid stringer are marked from its edges, and a crowned board's edges are not straight.",
+        "Straighten the upper edge, mark from a line that is snapped along the board, or use a straighter board.";
     StringerThin { measured: Length, material: String, limit: Length, free: Length } "stringer-thin" Warning Never
         "National Building Code of Canada 9.8.9.4, for comparison",
         "the stringers are {measured} of {material}; {limit} is asked for where they are supported along their length, {free} otherwise",

@@ -1,5 +1,6 @@
 //! Solid stringers with cleats or steel angles.
 
+use super::super::Count;
 use super::super::code::findings;
 use super::super::{GEOMETRY, PRACTICE};
 use super::words::words;
@@ -34,6 +35,13 @@ findings! {
         "not worked out here, look on site: {asks}",
         "How strong the fasteners are that hold a cleat, and the wood round them, is worked out by nobody here.",
         "Have them chosen by somebody who is licensed to, or by the tables of your local code.";
+    CleatMiddle { count: Count, bays: Count, wide: String } "cleat-middle" Warning Never GEOMETRY,
+        "{count} stringers part the stair into {bays} side by side{wide}: their boards stand over the treads between the nosings, \
+         and have cleats on both faces",
+        "Treads on cleats end at each solid stringer, a middle one too, so that every tread and riser board is several pieces and \
+         people climb on one side of it or the other.",
+        "Nothing, where that is meant: the pieces, cleats and fasteners are counted so. For treads in one piece leave the middle \
+         stringers out, take thicker treads, or cut the stringers.";
     CleatTall { measured: Length, limit: Length } "cleat-tall" Refusal Never GEOMETRY,
         "it is {measured} high, and under the tread there is room for {limit}",
         "A cleat is higher than what is free under its tread: it reaches down to the tread below, or to the floor.",

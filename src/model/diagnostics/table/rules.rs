@@ -12,6 +12,11 @@ words! {
         AskedFor "asked for",
         Usual "usual",
     }
+    /// What the job shows of a rail that is wanted.
+    RailShown {
+        No "",
+        Held "; the rail of the job is held against what the rule set has figures for",
+    }
 }
 
 findings! {
@@ -151,13 +156,13 @@ findings! {
         "the flight has {measured} risers, and {limit} are the most without a landing",
         "The flight has more risers than the rule set allows without a landing.",
         "Put a landing between two flights, or choose fewer risers.";
-    HandrailWanted { risers: Count, rise: Length, asks: String } "handrail-wanted" Advice Never PRACTICE,
-        "a handrail is wanted for this flight of {risers} risers over {rise}: {asks}",
-        "The rule set wants a handrail for a flight of this many risers or of this height; no file of this job shows one.",
+    HandrailWanted { risers: Count, rise: Length, asks: String, shown: RailShown } "handrail-wanted" Advice Never PRACTICE,
+        "a handrail is wanted for this flight of {risers} risers over {rise}: {asks}{shown}",
+        "The rule set wants a handrail for a flight of this many risers or of this height; nothing of it is cut here.",
         "Plan the handrail and the posts it stands on before the treads go on.";
-    GuardWanted { rise: Length, asks: String } "guard-wanted" Advice Never PRACTICE,
-        "guards are wanted beside this flight, which rises {rise}: {asks}",
-        "The rule set wants guards at open sides of a flight of this height; no file of this job shows one.",
+    GuardWanted { rise: Length, asks: String, shown: RailShown } "guard-wanted" Advice Never PRACTICE,
+        "guards are wanted beside this flight, which rises {rise}: {asks}{shown}",
+        "The rule set wants guards at open sides of a flight of this height; nothing of them is cut here.",
         "Plan the guards and what holds their posts before the treads go on.";
     ThroatLow { measured: Length, by: Value, limit: Length, standing: Standing } "throat-low" Refusal Waivable PRACTICE,
         "{measured} of wood is left behind the notches, {by} too little: at least {limit} is {standing}",
@@ -189,7 +194,7 @@ findings! {
         "Look at the rule set: this limit is unusual.";
     StringerSpanHigh { measured: Length, by: Value, limit: Length, standing: Standing } "stringer-span-high" Refusal Waivable PRACTICE,
         "the stringer runs {measured} without support, {by} too much: at most {limit} is {standing}",
-        "A cut stringer of this length needs support on the way.",
+        "A stringer of this length needs support on the way; a solid one may run farther than a cut one.",
         "Put a post or a wall under it and say so (load.mid_support), or ask a licensed designer.";
     StringerSpacingLow { measured: Length, by: Value, limit: Length, standing: Standing } "stringer-spacing-low" Refusal Waivable PRACTICE,
         "the stringers stand {measured} apart, centre to centre, {by} too little: at least {limit} is {standing}",
@@ -223,4 +228,20 @@ findings! {
         "the ground slopes {measured} where the flight lands, and a landing may slope {limit}: it has to be levelled there",
         "The ground where the flight lands is steeper than a landing may be.",
         "Level a landing there first, and measure the rise to it.";
+    RailHeightLow { measured: Length, by: Value, limit: Length, standing: Standing } "rail-height-low" Refusal Waivable PRACTICE,
+        "the rail stands {measured} over the line through the nosings, {by} too little: at least {limit} is {standing}",
+        "The rail of the job is lower than the rule set's least for a handrail, or for a guard where one is wanted.",
+        "Raise rail.height.";
+    RailHeightHigh { measured: Length, by: Value, limit: Length, standing: Standing } "rail-height-high" Refusal Waivable PRACTICE,
+        "the rail stands {measured} over the line through the nosings, {by} too much to hold on to: at most {limit} is {standing}",
+        "The rail of the job is higher than a hand is to find it.",
+        "Lower rail.height, or fasten a handrail of its own to the posts, within the limits.";
+    BalusterOpeningLow { measured: Length, by: Value, limit: Length, standing: Standing } "baluster-opening-low" Refusal Waivable PRACTICE,
+        "the widest opening between balusters is {measured}, {by} too little: at least {limit} is {standing}",
+        "The openings between balusters are narrower than the rule set's least.",
+        "Look at the rule set: this limit is unusual.";
+    BalusterOpeningHigh { measured: Length, by: Value, limit: Length, standing: Standing } "baluster-opening-high" Refusal Waivable PRACTICE,
+        "the widest opening between balusters is {measured}, {by} too much: at most {limit} is {standing}",
+        "A ball as wide as the rule set says, or a child's head, passes between two balusters.",
+        "Make rail.most_gap less.";
 }

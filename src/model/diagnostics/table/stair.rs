@@ -11,6 +11,7 @@ words! {
     Shown {
         InJob "the job says something of it that is not held against this, look",
         NotInJob "the job does not show it, look on site",
+        RailHeld "the rail of the job is held against what the rule set has figures for, look at the rest",
         OverStringers "over its stringers the stair keeps it; what stands beside it is not in the job, look on site",
     }
     /// Why a waiver did nothing.

@@ -30,6 +30,11 @@ findings! {
          board is left",
         "A post is fastened through the stringer just where its notches leave the least wood.",
         "Take a narrower post, or let posts stand on the floor beside the stringer.";
+    PostOnFasteners { post: Length, hole: Length } "post-on-fasteners" Warning Never GEOMETRY,
+        "a post {post} wide finds no place over its tread between the cleats' fasteners of {hole}: it lies on the heads of some",
+        "The fasteners of the cleats go through the stringer to the face where the posts stand, and a post has to lie flat there.",
+        "Take a narrower post or fewer fasteners in a cleat (cleat.count), sink their heads, or screw the cleats on from inside: \
+         cleat.holes = \"none\".";
     StepBoardShort { what: String, length: Length, longest: Length } "step-board-short" Warning Never GEOMETRY,
         "{what} take {length}, and no board of those lengths is longer than {longest}: what to buy for them is not worked out",
         "A piece is longer than every board it could be sawn from, less what is trimmed off its ends.",

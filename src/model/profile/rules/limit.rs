@@ -38,7 +38,7 @@ pub enum Scope {
 }
 
 /// Where a limit holds: everywhere, but for what is given here. All of it has to be so.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Default, PartialEq)]
 pub struct When {
     /// Only where the unit run is below this.
     pub run_below: Option<Length>,
@@ -51,6 +51,39 @@ pub struct When {
     pub held: Option<Held>,
     /// Only where stringers stand further apart than this, centre to centre.
     pub spacing_over: Option<Length>,
+    /// Only of stringers that are sawn so.
+    pub stringers: Option<SawnTo>,
+    /// Only of flights of this many risers or more.
+    pub from_risers: Option<usize>,
+}
+
+/// A fingerprint is made of these words, as those of a rule set are. What holds of solid stringers
+/// only, or not of them, a job that has some says beside them.
+#[allow(clippy::missing_fields_in_debug, reason = "a fingerprint's words stay as they are")]
+impl std::fmt::Debug for When {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let mut words = f.debug_struct("When");
+        words
+            .field("run_below", &self.run_below)
+            .field("higher_than", &self.higher_than)
+            .field("risers", &self.risers)
+            .field("held", &self.held)
+            .field("spacing_over", &self.spacing_over);
+        if let Some(risers) = self.from_risers {
+            words.field("from_risers", &risers);
+        }
+        words.finish()
+    }
+}
+
+/// What stringers are sawn to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SawnTo {
+    /// Notched for the steps.
+    Cut,
+    /// Whole boards, housed or with cleats.
+    Solid,
 }
 
 /// Whether riser boards close the gaps between treads.
@@ -127,6 +160,8 @@ pub(super) struct LimitFile {
     where_risers: Option<Risers>,
     where_held: Option<Held>,
     where_spacing_over: Option<Len>,
+    where_stringers: Option<SawnTo>,
+    from_risers: Option<usize>,
 }
 
 impl LimitFile {
@@ -153,6 +188,8 @@ impl LimitFile {
                 risers: self.where_risers,
                 held: self.where_held,
                 spacing_over: length(&self.where_spacing_over, "limit.where_spacing_over")?,
+                stringers: self.where_stringers,
+                from_risers: self.from_risers,
             },
         })
     }

@@ -58,6 +58,10 @@ pub enum Measure {
     Headroom,
     /// Slope of the ground or floor that the flight lands on, fall per length.
     LandingSlope,
+    /// Top of the rail over the line through the nosings, plumb.
+    RailHeight,
+    /// The widest opening between balusters, or a baluster and a post, level.
+    BalusterOpening,
 }
 
 /// What the figures of a measure are.
@@ -107,7 +111,14 @@ impl Measure {
             Self::ClearWidth => both!(codes::ClearWidthLow, codes::ClearWidthHigh),
             Self::Headroom => both!(codes::HeadroomLow, codes::HeadroomHigh),
             Self::LandingSlope => both!(codes::LandingLevel, codes::LandingSteep),
+            Self::RailHeight => both!(codes::RailHeightLow, codes::RailHeightHigh),
+            Self::BalusterOpening => both!(codes::BalusterOpeningLow, codes::BalusterOpeningHigh),
         }
+    }
+
+    /// Whether it is of a rail: asked of a job that has one.
+    pub fn is_of_rail(self) -> bool {
+        matches!(self, Self::RailHeight | Self::BalusterOpening)
     }
 
     /// What its figures are.
@@ -148,6 +159,8 @@ impl Measure {
             Self::ClearWidth => "clear width",
             Self::Headroom => "headroom",
             Self::LandingSlope => "landing slope",
+            Self::RailHeight => "height of the rail",
+            Self::BalusterOpening => "openings between balusters",
         }
     }
 }

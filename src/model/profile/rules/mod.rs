@@ -15,7 +15,7 @@ use crate::diagnostics::Error;
 use crate::units::Length;
 
 pub use landing::LandingRule;
-pub use limit::{Breach, Held, Limit, ON_THE_LIMIT, Risers, Scope, When};
+pub use limit::{Breach, Held, Limit, ON_THE_LIMIT, Risers, SawnTo, Scope, When};
 pub use look::{SiteMatter, Unchecked};
 pub use measure::Measure;
 
@@ -40,8 +40,8 @@ pub struct Rules {
     pub landing: Option<LandingRule>,
 }
 
-/// A fingerprint is made of these words. What a landing has to be is none of them: it is of jobs that
-/// have one, and stands with those.
+/// A fingerprint is made of these words. What a landing or a rail has to be and what holds of solid
+/// stringers is none of them: it is of jobs that have one, and stands with those.
 #[allow(clippy::missing_fields_in_debug, reason = "a fingerprint's words stay as they are")]
 impl fmt::Debug for Rules {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -50,7 +50,7 @@ impl fmt::Debug for Rules {
             .field("about", &self.about)
             .field("edition", &self.edition)
             .field("aim", &self.aim)
-            .field("limits", &self.limits)
+            .field("limits", &self.of_every_job())
             .field("unchecked", &self.unchecked)
             .field("live_load", &self.live_load)
             .finish()
@@ -83,6 +83,24 @@ impl Rules {
             live_load: raw.live_load.map(|load| load.checked(&reader)).transpose()?,
             landing: raw.landing.map(|landing| landing.resolved(&reader)).transpose()?,
         })
+    }
+
+    /// The limits that jobs are held to without a rail and without solid stringers.
+    fn of_every_job(&self) -> Vec<&Limit> {
+        let is_of_all = |limit: &&Limit| {
+            !limit.measure.is_of_rail() && limit.when.stringers != Some(SawnTo::Solid)
+        };
+        self.limits.iter().filter(is_of_all).collect()
+    }
+
+    /// The limits that a rail is held to.
+    pub fn of_rail(&self) -> impl Iterator<Item = &Limit> {
+        self.limits.iter().filter(|limit| limit.measure.is_of_rail())
+    }
+
+    /// The limits that hold of stringers sawn so only.
+    pub fn of_stringers(&self, sawn: SawnTo) -> impl Iterator<Item = &Limit> {
+        self.limits.iter().filter(move |limit| limit.when.stringers == Some(sawn))
     }
 
     /// The limits on one measure.

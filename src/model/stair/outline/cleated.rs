@@ -218,23 +218,57 @@ impl Draft<'_> {
         Ok((vertices, seat_x - foot_x, top - head_y))
     }
 
+    /// Along the board.
+    fn along(&self, p: Point) -> f64 {
+        let pitch = self.flight.pitch_rad();
+        p.x * pitch.cos() + p.y * pitch.sin()
+    }
+
+    /// The toe end of the blank, along the board.
+    fn toe_end(&self) -> f64 {
+        self.along(Point::new(self.foot_x(), 0.0))
+    }
+
     /// The marks along the upper edge, for somebody who lays the board out by hand.
     pub(super) fn marks(&self) -> Vec<CleatMark> {
-        let pitch = self.flight.pitch_rad();
-        let along = |p: Point| p.x * pitch.cos() + p.y * pitch.sin();
-        let toe_end = along(Point::new(self.foot_x(), 0.0));
+        let toe_end = self.toe_end();
         let mark = |cleat: Cleat| {
             let top = cleat.corners[3];
             let met = self.foot_x() + (top.y - self.upper_y(self.foot_x())) / self.slope();
             CleatMark {
                 number: cleat.number,
-                along: Length::mm(along(Point::new(met, top.y)) - toe_end),
+                along: Length::mm(self.along(Point::new(met, top.y)) - toe_end),
                 front: Length::mm(top.x - met),
                 length: cleat.length(),
                 top: Length::mm(top.y),
             }
         };
         Cleat::all(self.job, self.flight, self.cleated).into_iter().map(mark).collect()
+    }
+}
+
+/// A plumb line across the face of a solid board, so far behind the first riser cut: what is fastened
+/// to its outer face is set to it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlumbLine {
+    /// Along the board from the toe end of the blank to where it meets the upper edge; none where it
+    /// meets the level cut at the head.
+    pub along: Option<Length>,
+    /// Its lower end, at the lower edge or at the seat, over what the stringer stands on.
+    pub lower: Length,
+}
+
+impl PlumbLine {
+    /// That of a cleated stringer at `x`.
+    pub fn of(job: &Job, flight: &Flight, cleated: &Cleated, x: Length) -> Self {
+        let draft = Draft { job, flight, cleated };
+        let (x, upper) = (x.as_mm(), draft.upper_y(x.as_mm()));
+        let is_cut_level = upper > draft.level_y() + COINCIDENT_MM;
+        let from_toe = draft.along(Point::new(x, upper)) - draft.toe_end();
+        Self {
+            along: (!is_cut_level).then(|| Length::mm(from_toe)),
+            lower: Length::mm(draft.lower_y(x).max(0.0)),
+        }
     }
 }
 
