@@ -33,9 +33,17 @@ pub(super) struct LeftFill<'a> {
     varies: Varies,
 }
 
+/// So many pieces that found no place speak for one that is hardly smaller, by this share of each
+/// measure: of sixty near-alike kinds else all are asked on every full sheet, in vain. Four, not one,
+/// for teeth of another pitch may just sit where others do not; 2 % is a tooth's fraction of an inch.
+const NEAR_MISSES: usize = 4;
+const HARDLY: f64 = 0.98;
+/// Up to so many kinds all are asked: it costs little there, and one piece may be a sheet.
+const ALL_ASKED: usize = 16;
+
 /// One that lies, and between which x it can be in the way of another.
 struct InTheWay {
-    other: usize,
+    met: Met,
     at: Vector,
     start: f64,
     end: f64,
@@ -117,7 +125,12 @@ impl<'a> LeftFill<'a> {
             // either, but for a rare shape: with many kinds, most questions are saved by this.
             let is_larger =
                 |b: &Bounds| bounds.width() >= b.width() && bounds.height() >= b.height();
-            if missed.iter().any(is_larger) {
+            let is_hardly_smaller = |b: &&Bounds| {
+                bounds.width() >= b.width() * HARDLY && bounds.height() >= b.height() * HARDLY
+            };
+            let is_hopeless = self.pieces.len() > ALL_ASKED
+                && missed.iter().filter(is_hardly_smaller).count() >= NEAR_MISSES;
+            if is_hopeless || missed.iter().any(is_larger) {
                 continue;
             }
             let angles = upright_angles(self.pieces[kind].rotations).iter().map(|a| a + turn);
@@ -190,7 +203,7 @@ impl<'a> LeftFill<'a> {
         for y in heights {
             // Further right than the best so far is of no use: slices are saved.
             let limit = best.map_or(room.max.x, |b| b.0.min(room.max.x));
-            let Some(x) = self.first_free(shape, &lying, y, (room.min.x, limit)) else { continue };
+            let Some(x) = self.first_free(&lying, y, (room.min.x, limit)) else { continue };
             let rank = match self.varies {
                 Varies::Angles => x,
                 Varies::AnglesAndPlaces => x + self.noise(shape),
@@ -227,47 +240,44 @@ impl<'a> LeftFill<'a> {
     /// What lies there, by how far left it can be in the way of a shape.
     fn lying_by_x(&self, shape: usize) -> Vec<InTheWay> {
         let in_the_way = |&(other, at): &(usize, Vector)| {
-            let (start, end) = self.meeting(other, shape).reach();
-            InTheWay { other, at, start: start + at.x, end: end + at.x }
+            let met = self.meeting(other, shape).clone();
+            let (start, end) = met.reach();
+            InTheWay { met, at, start: start + at.x, end: end + at.x }
         };
         let mut lying: Vec<InTheWay> = self.placed.iter().map(in_the_way).collect();
         lying.sort_by(|a, b| a.start.total_cmp(&b.start));
         lying
     }
 
-    /// The first x at a height, not above `limit`, where a shape is clear of everything that lies,
-    /// which is told from the left: what begins beyond the first free x is not looked into.
-    fn first_free(
-        &mut self,
-        shape: usize,
-        lying: &[InTheWay],
-        y: f64,
-        (from, limit): (f64, f64),
-    ) -> Option<f64> {
-        let is_near = |of: &&InTheWay| self.meeting(of.other, shape).is_near(y - of.at.y);
+    /// The first x at a height, not above `limit`, that is clear of everything that lies, which is
+    /// told from the left: what begins beyond the first free x is not looked into.
+    fn first_free(&mut self, lying: &[InTheWay], y: f64, (from, limit): (f64, f64)) -> Option<f64> {
+        let is_near = |of: &&InTheWay| of.met.is_near(y - of.at.y);
         let near: Vec<&InTheWay> = lying.iter().filter(is_near).collect();
         // All that is near is work, whether it is looked into or not: the same effort is the same
         // search. Spent, every height reads as taken: the fill ends as if nothing fitted.
         let left = self.slices.checked_sub(near.len());
         self.slices = left.unwrap_or(0);
         left?;
-        let mut taken: Vec<(f64, f64)> = Vec::new();
-        let mut next = near.into_iter().peekable();
         let mut x = from;
-        while x <= limit {
-            while let Some(of) = next.next_if(|of| of.start < x) {
+        loop {
+            let before = x;
+            for of in &near {
+                if of.start >= x || x > limit {
+                    break;
+                }
                 if of.end > x {
-                    self.meeting(of.other, shape).forbid(y - of.at.y, of.at.x, &mut taken);
+                    x = of.met.first_free(y - of.at.y, of.at.x, x);
                 }
             }
-            // At its low end a stretch is open, so x may lie just there.
-            match taken.iter().find(|(low, high)| *low < x && x < *high) {
-                Some((_, high)) => x = *high,
-                None => return Some(x),
+            if x > limit {
+                return None;
             }
-            taken.retain(|(_, high)| *high > x);
+            // What moved it may have moved it into one that was asked before.
+            if x == before {
+                return Some(x);
+            }
         }
-        None
     }
 
     /// Makes sure that the meeting of two shapes is known.

@@ -6,7 +6,7 @@
 //! so threads share them and change no outcome.
 
 use super::field::{Field, RotatedPiece};
-use super::no_fit_slice::NoFitSlicer;
+use super::no_fit_slice::{NoFitSlicer, Seen};
 use super::orientation::corners;
 use super::problem::{KEPT_OFF_MM, Piece};
 use crate::geometry::{Point, tolerance::COINCIDENT_MM};
@@ -162,13 +162,8 @@ impl Met {
         if self.sign > 0.0 { (low, high) } else { (-high, -low) }
     }
 
-    /// Adds the stretches along X that are taken at a height, each moved by `by`.
-    pub(super) fn forbid(&self, up: f64, by: f64, taken: &mut Vec<(f64, f64)>) {
-        let slices = self.meeting.slicer.forbidden(self.sign * up);
-        if self.sign > 0.0 {
-            taken.extend(slices.map(|(low, high)| (low + by, high + by)));
-        } else {
-            taken.extend(slices.map(|(low, high)| (by - high, by - low)));
-        }
+    /// The least X from `x` on that is free at a height, all moved by `by`.
+    pub(super) fn first_free(&self, up: f64, by: f64, x: f64) -> f64 {
+        self.meeting.slicer.first_free(self.sign * up, Seen { by, sign: self.sign }, x)
     }
 }

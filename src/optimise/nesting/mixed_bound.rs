@@ -40,8 +40,13 @@ pub(super) fn sheets(wanted: &[&Piece], field: &Field) -> usize {
     let demand: Vec<f64> = wanted.iter().map(|p| p.count as f64).collect();
     let plain = sizes.iter().map(|of| of.iter().zip(&demand).map(|(s, n)| s * n).sum());
     let plain: f64 = plain.fold(0.0, f64::max);
-    let filled = Fillings { sizes: &sizes, caps: &caps, demand: &demand }.sheets();
-    (filled.max(plain) - ROUNDING).ceil().max(0.0) as usize
+    let filled = Fillings { sizes: &sizes, caps: &caps, demand: &demand }.sheets(plain);
+    whole_sheets(filled.max(plain)) as usize
+}
+
+/// A bound in whole sheets.
+fn whole_sheets(bound: f64) -> f64 {
+    (bound - ROUNDING).ceil().max(0.0)
 }
 
 /// Sizes by slices, where all pieces lie at quarters only.
@@ -86,7 +91,8 @@ struct Fillings<'a> {
 
 impl Fillings<'_> {
     /// The least sum of shares of fillings that holds all that is wanted, or a bound below it.
-    fn sheets(&self) -> f64 {
+    /// It ends where `known`, a bound already, or its own cannot come to a whole sheet more.
+    fn sheets(&self, known: f64) -> f64 {
         let mut problem = Problem::new(OptimizationDirection::Maximize);
         let values: Vec<Variable> =
             self.demand.iter().map(|n| problem.add_var(*n, (0.0, 1.0))).collect();
@@ -97,13 +103,17 @@ impl Fillings<'_> {
         let Some(mut solution) = problem.solve().ok().and_then(|s| s.into_solution().ok()) else {
             return 0.0;
         };
-        let mut best: f64 = 0.0;
+        let mut best: f64 = known;
         for _ in 0..FILLINGS {
             let worth: Vec<f64> =
                 values.iter().map(|v| solution.var_value_raw(*v).max(0.0)).collect();
+            // What all is worth falls from filling to filling, and no bound found later is above it.
+            let sum: f64 = worth.iter().zip(self.demand).map(|(v, n)| v * n).sum();
+            if whole_sheets(sum) <= whole_sheets(best) {
+                break;
+            }
             let (filling, most) = self.worthiest(&worth);
             // Values scaled down until no filling is worth more than a sheet are sound.
-            let sum: f64 = worth.iter().zip(self.demand).map(|(v, n)| v * n).sum();
             best = best.max(sum / most.max(1.0));
             let own: f64 = filling.iter().zip(&worth).map(|(n, v)| *n as f64 * v).sum();
             if own <= 1.0 + ROUNDING {
@@ -128,17 +138,18 @@ impl Fillings<'_> {
 
     /// The filling that is worth most, as far as the steps go, and what none is worth more than.
     fn worthiest(&self, worth: &[f64]) -> (Vec<usize>, f64) {
-        let kinds = 0..worth.len();
-        let mut order: Vec<usize> = kinds.filter(|kind| worth[*kind] > 0.0).collect();
-        let density = |kind: usize| {
-            let size = self.sizes.iter().map(|of| of[kind]).fold(0.0, f64::max);
-            worth[kind] / size.max(f64::MIN_POSITIVE)
-        };
-        order.sort_by(|a, b| density(*b).total_cmp(&density(*a)).then(a.cmp(b)));
+        let size_of = |kind: usize| self.sizes.iter().map(|of| of[kind]).fold(0.0, f64::max);
+        let order = densest_first(worth, size_of);
+        let mut places = vec![0; worth.len()];
+        order.iter().enumerate().for_each(|(at, kind)| places[*kind] = at);
+        let by_size: Vec<Vec<usize>> =
+            self.sizes.iter().map(|of| densest_first(worth, |kind| of[kind])).collect();
         let mut search = Knapsack {
             of: self,
             worth,
             order: &order,
+            places: &places,
+            by_size: &by_size,
             steps: STEPS,
             best: (vec![0; worth.len()], 0.0),
             open: 0.0,
@@ -150,11 +161,23 @@ impl Fillings<'_> {
     }
 }
 
+/// The kinds that are worth something, by what they are worth for a size, the most first.
+fn densest_first(worth: &[f64], size: impl Fn(usize) -> f64) -> Vec<usize> {
+    let mut kinds: Vec<usize> = (0..worth.len()).filter(|kind| worth[*kind] > 0.0).collect();
+    let density = |kind: usize| worth[kind] / size(kind).max(f64::MIN_POSITIVE);
+    kinds.sort_by(|a, b| density(*b).total_cmp(&density(*a)).then(a.cmp(b)));
+    kinds
+}
+
 /// A filling being made, kinds by what they are worth for their size.
 struct Knapsack<'a> {
     of: &'a Fillings<'a>,
     worth: &'a [f64],
     order: &'a [usize],
+    /// Where in the order each kind stands.
+    places: &'a [usize],
+    /// The kinds by what they are worth for each list of sizes: sorted once, asked at every step.
+    by_size: &'a [Vec<usize>],
     steps: usize,
     best: (Vec<usize>, f64),
     /// What branches that were not gone through may be worth at most.
@@ -196,19 +219,24 @@ impl Knapsack<'_> {
     /// What the kinds from `at` on can be worth at most in the room that is left: as if they could
     /// be divided, by the list of sizes that allows least.
     fn hope(&self, at: usize, room: &[f64]) -> f64 {
-        let by = |(of, room): (&Vec<f64>, &f64)| {
-            let (mut left, mut worth) = (*room, 0.0);
-            let mut kinds: Vec<usize> = self.order[at..].to_vec();
-            let density = |kind: usize| self.worth[kind] / of[kind].max(f64::MIN_POSITIVE);
-            kinds.sort_by(|a, b| density(*b).total_cmp(&density(*a)));
-            for kind in kinds {
-                let all = self.of.caps[kind] as f64;
-                let n = if of[kind] > 0.0 { (left / of[kind]).min(all).max(0.0) } else { all };
-                worth += n * self.worth[kind];
-                left -= n * of[kind];
+        let lists = self.of.sizes.iter().zip(self.by_size).zip(room);
+        let worths = lists.map(|((of, kinds), room)| self.divided(at, of, kinds, *room));
+        worths.fold(f64::INFINITY, f64::min)
+    }
+
+    /// What the kinds from `at` on are worth in a room, divided, by one list of sizes.
+    fn divided(&self, at: usize, of: &[f64], kinds: &[usize], room: f64) -> f64 {
+        let (mut left, mut worth) = (room, 0.0);
+        for &kind in kinds.iter().filter(|kind| self.places[**kind] >= at) {
+            let all = self.of.caps[kind] as f64;
+            let n = if of[kind] > 0.0 { (left / of[kind]).min(all).max(0.0) } else { all };
+            worth += n * self.worth[kind];
+            left -= n * of[kind];
+            // Sizes of nothing stand first, so nothing more fits from here on.
+            if left <= 0.0 {
+                break;
             }
-            worth
-        };
-        self.of.sizes.iter().zip(room).map(by).fold(f64::INFINITY, f64::min)
+        }
+        worth
     }
 }

@@ -14,6 +14,7 @@
 //! | method | files | finds |
 //! | --- | --- | --- |
 //! | blocks of columns of meshed pairs | `blocks`, `column` | most counts of stringers |
+//! | columns of pairs of any two kinds | `mixed/pairs` | stringers of many stairs, nearly alike |
 //! | rows of meshed pairs at one angle | `rotated_rows`, `column` | pieces longer than the sheet |
 //! | left fill, again and again by chance | `left_fill` | what goes into the rest, mixed pieces |
 //! | beam search on no-fit polygon vertices | `beam_search`, `contacts` | tight counts, from effort 1 on |
@@ -63,6 +64,8 @@ mod watch;
 
 #[cfg(test)]
 mod mixed_tests;
+#[cfg(test)]
+mod near_alike_tests;
 #[cfg(test)]
 mod search_tests;
 #[cfg(test)]

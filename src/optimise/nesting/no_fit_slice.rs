@@ -8,6 +8,7 @@
 use super::convex::Convex;
 use super::no_fit_polygon::convex_sums;
 use crate::geometry::Point;
+use std::ops::{Range, RangeInclusive};
 
 /// All moves of `b` along X, at a given height, that bring it nearer to `a` than the spacing.
 ///
@@ -15,15 +16,28 @@ use crate::geometry::Point;
 /// convex, so its slice is one interval, found from its corners and its sides moved out.
 pub(super) struct NoFitSlicer {
     cells: Vec<Cell>,
+    /// The flanks of all cells: one list for all, for a search makes thousands of slicers.
+    flanks: Vec<Flank>,
+    /// The heights of all cells' corners, those of the sums that are not grown.
+    corners: Vec<f64>,
+    low: f64,
+    high: f64,
+    /// The numbers of the cells that reach into each of equal bands of heights, rising, band after
+    /// band, and where each band ends: of all pairs of parts few meet at one height, and only those
+    /// of its band are asked.
+    bands: Vec<u32>,
+    band_ends: [u32; BANDS],
 }
+
+/// Bands of heights: about as many as a stringer has corners, so that a band holds hardly more cells
+/// than a line through it.
+const BANDS: usize = 48;
 
 /// The moves that bring a part of b nearer to one of a than the spacing: a convex shape with round
 /// corners, as its two flanks, each from the bottom up.
 struct Cell {
-    left: Vec<Flank>,
-    right: Vec<Flank>,
-    /// The heights of its corners, those of the sum that is not grown.
-    corners: Vec<f64>,
+    left: Range<usize>,
+    right: Range<usize>,
     low: f64,
     high: f64,
     /// As far left and as far right as it goes.
@@ -46,35 +60,47 @@ enum FlankShape {
 }
 
 impl Cell {
-    fn new(sum: &Convex, s: f64) -> Self {
+    /// A sum grown by `s`, its flanks put behind those that are there.
+    fn new(sum: &Convex, s: f64, flanks: &mut Vec<Flank>) -> Self {
         let bounds = sum.bounds();
+        let from = flanks.len();
+        flank(sum, s, -1.0, flanks);
+        let between = flanks.len();
+        flank(sum, s, 1.0, flanks);
         Self {
-            left: flank(sum, s, -1.0),
-            right: flank(sum, s, 1.0),
-            corners: sum.corners().iter().map(|p| p.y).collect(),
+            left: from..between,
+            right: between..flanks.len(),
             low: bounds.min.y - s,
             high: bounds.max.y + s,
             start: bounds.min.x - s,
             end: bounds.max.x + s,
         }
     }
+}
 
-    /// Its right end at a height between its lowest and its highest.
-    fn right_end(&self, y: f64) -> f64 {
-        at(&self.right, y, 1.0)
-    }
+/// How slices are read: moved by `by` along X, as they are or, for a `sign` of -1, mirrored about 0
+/// before.
+#[derive(Clone, Copy)]
+pub(super) struct Seen {
+    pub by: f64,
+    pub sign: f64,
+}
 
-    /// Its slice at a height between its lowest and its highest.
-    fn chord(&self, y: f64) -> (f64, f64) {
-        (at(&self.left, y, -1.0), at(&self.right, y, 1.0))
+impl Seen {
+    /// A stretch, or the ends between which it can lie.
+    fn stretch(self, low: f64, high: f64) -> (f64, f64) {
+        if self.sign > 0.0 {
+            (low + self.by, high + self.by)
+        } else {
+            (self.by - high, self.by - low)
+        }
     }
 }
 
-/// One flank of a convex polygon grown by `s`: the right one for a `hand` of 1, the left for -1.
-fn flank(sum: &Convex, s: f64, hand: f64) -> Vec<Flank> {
+/// Adds one flank of a convex polygon grown by `s`: the right one for a `hand` of 1, the left for -1.
+fn flank(sum: &Convex, s: f64, hand: f64, flank: &mut Vec<Flank>) {
     let (corners, sides) = (sum.corners(), sum.sides());
     let n = corners.len();
-    let mut flank = Vec::with_capacity(n + 1);
     // Counter-clockwise the right flank runs up, and clockwise the left one.
     let lowest = (0..n).min_by(|a, b| corners[*a].y.total_cmp(&corners[*b].y)).unwrap_or(0);
     for k in 0..n {
@@ -99,7 +125,6 @@ fn flank(sum: &Convex, s: f64, hand: f64) -> Vec<Flank> {
             flank.push(Flank { up_to: from.y + along.y, shape });
         }
     }
-    flank
 }
 
 /// Where a flank is at a height.
@@ -121,11 +146,49 @@ const SAME_HEIGHT_MM: f64 = 1e-6;
 impl NoFitSlicer {
     /// Of `b` sliding along X past `a`, `spacing` mm apart.
     pub(super) fn along_x(a: &[Point], b: &[Point], spacing: f64) -> Self {
+        Self::of_sums(&convex_sums(a, b), spacing)
+    }
+
+    /// Of a no-fit polygon, as the convex pieces it is the union of, grown by `spacing` mm.
+    fn of_sums(sums: &[Convex], spacing: f64) -> Self {
+        let mut flanks = Vec::new();
         let mut cells: Vec<Cell> =
-            convex_sums(a, b).iter().map(|sum| Cell::new(sum, spacing)).collect();
+            sums.iter().map(|sum| Cell::new(sum, spacing, &mut flanks)).collect();
         // The farthest first: the question for the farthest end is soon settled.
         cells.sort_by(|a, b| b.end.total_cmp(&a.end));
-        Self { cells }
+        let corners = sums.iter().flat_map(|sum| sum.corners().iter().map(|p| p.y)).collect();
+        let low = cells.iter().map(|c| c.low).fold(f64::INFINITY, f64::min);
+        let high = cells.iter().map(|c| c.high).fold(f64::NEG_INFINITY, f64::max);
+        let (bands, band_ends) = (Vec::new(), [0; BANDS]);
+        let mut slicer = Self { cells, flanks, corners, low, high, bands, band_ends };
+        slicer.sort_into_bands();
+        slicer
+    }
+
+    fn sort_into_bands(&mut self) {
+        let reached = |cell: &Cell| self.band(cell.low)..=self.band(cell.high);
+        let reached: Vec<RangeInclusive<usize>> = self.cells.iter().map(reached).collect();
+        for band in 0..BANDS {
+            let of_band = reached.iter().enumerate().filter(|(_, bands)| bands.contains(&band));
+            self.bands.extend(of_band.map(|(number, _)| number as u32));
+            self.band_ends[band] = self.bands.len() as u32;
+        }
+    }
+
+    /// The band of a height; what is off all of them is in the first or the last.
+    fn band(&self, y: f64) -> usize {
+        // The same sum for every height, and it never falls as the height rises: a cell is in every
+        // band that a height between its ends falls in.
+        let share = (y - self.low) / (self.high - self.low) * BANDS as f64;
+        (share.max(0.0) as usize).min(BANDS - 1)
+    }
+
+    /// The cells that a height may pass through, the one that reaches farthest first.
+    fn near(&self, y: f64) -> impl Iterator<Item = &Cell> + '_ {
+        let band = self.band(y);
+        let from = if band > 0 { self.band_ends[band - 1] } else { 0 };
+        let numbers = &self.bands[from as usize..self.band_ends[band] as usize];
+        numbers.iter().map(|number| &self.cells[*number as usize])
     }
 
     /// Of `b` sliding along Y past `a`: the slicer of the same shapes with X and Y exchanged.
@@ -133,21 +196,62 @@ impl NoFitSlicer {
         Self::along_x(&exchanged(a), &exchanged(b), spacing)
     }
 
-    /// The intervals of X that are not allowed at height `y`, in any order; they may overlap.
-    pub(super) fn forbidden(&self, y: f64) -> impl Iterator<Item = (f64, f64)> + '_ {
-        // Heights first: of all pairs of parts few meet at one height.
-        self.cells.iter().filter(move |c| c.low < y && y < c.high).map(move |c| c.chord(y))
+    /// The least X from `x` on that is allowed at height `y`, which is of the slicer's own frame.
+    pub(super) fn first_free(&self, y: f64, seen: Seen, mut x: f64) -> f64 {
+        loop {
+            let from = x;
+            for cell in self.near(y).filter(|c| c.low < y && y < c.high) {
+                // The ends of all its slices first, then of this one the far end: most cells are
+                // done with before the second flank is asked.
+                let (start, end) = seen.stretch(cell.start, cell.end);
+                if start < x && x < end {
+                    x = self.pushed(cell, y, seen, x);
+                }
+            }
+            // One cell may have moved it into one that was asked before.
+            if x == from {
+                return x;
+            }
+        }
+    }
+
+    /// The far end of a cell at a height, if `x` lies in it; else `x`.
+    fn pushed(&self, cell: &Cell, y: f64, seen: Seen, x: f64) -> f64 {
+        let (low, high) = if seen.sign > 0.0 {
+            let high = self.right_end(cell, y) + seen.by;
+            if high <= x {
+                return x;
+            }
+            (self.left_end(cell, y) + seen.by, high)
+        } else {
+            let high = seen.by - self.left_end(cell, y);
+            if high <= x {
+                return x;
+            }
+            (seen.by - self.right_end(cell, y), high)
+        };
+        if low < x { high } else { x }
+    }
+
+    /// The right end of a cell at a height between its lowest and its highest.
+    fn right_end(&self, cell: &Cell, y: f64) -> f64 {
+        at(&self.flanks[cell.right.clone()], y, 1.0)
+    }
+
+    /// The left end of a cell at a height between its lowest and its highest.
+    fn left_end(&self, cell: &Cell, y: f64) -> f64 {
+        at(&self.flanks[cell.left.clone()], y, -1.0)
     }
 
     /// The least X from which on every move at height `y` is allowed; `None` if all are.
     pub(super) fn beyond(&self, y: f64) -> Option<f64> {
         let mut beyond: Option<f64> = None;
-        for cell in &self.cells {
+        for cell in self.near(y) {
             if beyond.is_some_and(|far| cell.end <= far) {
                 break;
             }
             if cell.low < y && y < cell.high {
-                let end = cell.right_end(y);
+                let end = self.right_end(cell, y);
                 beyond = Some(beyond.map_or(end, |far| far.max(end)));
             }
         }
@@ -156,8 +260,7 @@ impl NoFitSlicer {
 
     /// The heights at which the shapes can meet.
     pub(super) fn heights(&self) -> (f64, f64) {
-        let low = self.cells.iter().map(|c| c.low).fold(f64::INFINITY, f64::min);
-        (low, self.cells.iter().map(|c| c.high).fold(f64::NEG_INFINITY, f64::max))
+        (self.low, self.high)
     }
 
     /// The moves along X outside of which nothing is forbidden at any height.
@@ -191,7 +294,7 @@ impl NoFitSlicer {
     /// The heights of all corners, where the value changes its slope, and others evenly between.
     fn samples(&self) -> Vec<f64> {
         let (low, high) = self.heights();
-        let mut ys: Vec<f64> = self.cells.iter().flat_map(|c| c.corners.iter().copied()).collect();
+        let mut ys = self.corners.clone();
         ys.extend((0..=SAMPLES).map(|i| low + (high - low) * i as f64 / SAMPLES as f64));
         ys.sort_by(f64::total_cmp);
         ys.dedup_by(|a, b| *a - *b < SAME_HEIGHT_MM);

@@ -1,7 +1,8 @@
-//! Ways of laying several kinds on one sheet: a block of meshed pairs of one kind, or nothing, and
-//! left fill in some order for the rest. Each is a value, so that many are worked off at once, on
+//! Ways of laying several kinds on one sheet: a block of meshed pairs of one kind, columns of pairs of
+//! any kinds, or nothing, and left fill in some order for the rest. Each is a value, so that many are worked off at once, on
 //! as many threads as there are, and come back in their order.
 
+use super::pairs::Pairs;
 use super::pool::Layout;
 use crate::geometry::{Bounds, Placement};
 use crate::nesting::blocks::Blocks;
@@ -17,6 +18,7 @@ use crate::nesting::rotated_rows::RotatedRows;
 use crate::nesting::watch::Watch;
 use rayon::prelude::*;
 use std::f64::consts::FRAC_PI_2;
+use std::sync::OnceLock;
 
 /// What sheets are filled with.
 pub(super) struct Room<'a> {
@@ -26,6 +28,7 @@ pub(super) struct Room<'a> {
     quarter: (Field, Placement),
     meetings: Meetings,
     quarter_meetings: Meetings,
+    pairs: OnceLock<Pairs>,
     pub watch: &'a Watch<'a>,
 }
 
@@ -45,14 +48,24 @@ impl Base {
 
 /// One way of filling a sheet.
 pub(super) struct Fill<'a> {
-    /// The block it begins with, how many pieces of it stay, and on which side of the sheet.
-    pub base: Option<(&'a Base, usize, Side)>,
+    pub start: Start<'a>,
     /// The kinds in the order in which they are put in.
     pub order: Vec<usize>,
-    /// From the bottom instead of from the left; for fills without a block.
+    /// From the bottom instead of from the left; pairs stand a quarter turned. For fills without a
+    /// block.
     pub across: bool,
     /// Where chance decides about angles and places, its seed.
     pub chance: Option<u64>,
+}
+
+/// What a sheet begins with.
+#[derive(Clone, Copy)]
+pub(super) enum Start<'a> {
+    Nothing,
+    /// A block of one kind, how many pieces of it stay, and on which side of the sheet.
+    Block(&'a Base, usize, Side),
+    /// Columns of pairs of any kinds.
+    Pairs,
 }
 
 /// Where what stays of a block lies.
@@ -61,6 +74,10 @@ pub(super) enum Side {
     Left,
     Bottom,
 }
+
+/// How layouts are found, in plain words.
+const MESHED: &str = "stacks of meshed pairs, filled up";
+const ONE_BY_ONE: &str = "one by one from a corner";
 
 /// Slices of no-fit polygons looked at for one fill: so the work is bounded whatever the pieces.
 const SLICES: usize = 60_000;
@@ -72,7 +89,14 @@ impl<'a> Room<'a> {
         let quarter = field.quarter();
         let meetings = Meetings::new(problem.pieces(), field);
         let quarter_meetings = Meetings::new(problem.pieces(), &quarter.0);
-        Self { problem, field, quarter, meetings, quarter_meetings, watch }
+        let pairs = OnceLock::new();
+        Self { problem, field, quarter, meetings, quarter_meetings, pairs, watch }
+    }
+
+    /// The pairs of all kinds, made when they are first asked for.
+    pub(super) fn pairs(&self) -> &Pairs {
+        // Made on the thread that asks: the others that wait here wait for no work of their own.
+        self.pairs.get_or_init(|| Pairs::new(self.problem, self.field.spacing))
     }
 
     /// Works fills off, no more of each kind than `most`; valid layouts only, in order. Once the
@@ -87,45 +111,75 @@ impl<'a> Room<'a> {
     /// The same, watch or no watch.
     pub(super) fn layout(&self, fill: &Fill<'_>, most: &[usize]) -> Option<Layout> {
         let pieces = self.problem.pieces();
-        let placed = match fill.base {
-            Some((base, keep, side)) => {
-                let mut placed = self.kept(&base.placed, keep, side);
+        let (placed, method) = match fill.start {
+            Start::Block(base, keep, side) => {
+                let placed = self.kept(&base.placed, keep, side);
                 let mut left = most.to_vec();
                 placed.iter().for_each(|p| left[p.piece] = left[p.piece].saturating_sub(1));
-                let mut rest = LeftFill::new(pieces, self.field, &self.meetings, &placed, SLICES);
-                placed.extend(rest.fill(&fill.order, &left, base.turn));
-                placed
+                (self.filled_up(placed, &fill.order, &left, base.turn), MESHED)
             }
-            None if fill.across => {
+            Start::Pairs => (self.on_pairs(fill, most), MESHED),
+            Start::Nothing if fill.across => {
                 let (field, back) = &self.quarter;
                 let mut across = LeftFill::new(pieces, field, &self.quarter_meetings, &[], SLICES);
                 fill.chance.into_iter().for_each(|seed| across.empty_again(seed));
                 let turned = across.fill(&fill.order, most, FRAC_PI_2).into_iter();
-                turned.map(|p| Placed { piece: p.piece, placement: back * p.placement }).collect()
+                let placed = |p: Placed| Placed { piece: p.piece, placement: back * p.placement };
+                (turned.map(placed).collect(), ONE_BY_ONE)
             }
-            None => {
+            Start::Nothing => {
                 let mut along = LeftFill::new(pieces, self.field, &self.meetings, &[], SLICES);
                 fill.chance.into_iter().for_each(|seed| along.empty_again(seed));
-                along.fill(&fill.order, most, 0.0)
+                (along.fill(&fill.order, most, 0.0), ONE_BY_ONE)
             }
-        };
-        let method = if fill.base.is_some() {
-            "stacks of meshed pairs, filled up"
-        } else {
-            "one by one from a corner"
         };
         self.valid(placed, method)
     }
 
+    /// A layout with more pieces put where they go, at angles from `turn` on, in radians.
+    fn filled_up(
+        &self,
+        mut placed: Vec<Placed>,
+        order: &[usize],
+        left: &[usize],
+        turn: f64,
+    ) -> Vec<Placed> {
+        let pieces = self.problem.pieces();
+        let mut rest = LeftFill::new(pieces, self.field, &self.meetings, &placed, SLICES);
+        placed.extend(rest.fill(order, left, turn));
+        placed
+    }
+
+    /// Columns of pairs, along the sheet or a quarter turned, filled up.
+    fn on_pairs(&self, fill: &Fill<'_>, most: &[usize]) -> Vec<Placed> {
+        let field = if fill.across { &self.quarter.0 } else { self.field };
+        // Blocks know no clamps: they keep to the part that is free of them.
+        let Some(room) = field.free_rectangle() else { return Vec::new() };
+        let mut left = most.to_vec();
+        let mut placed = self.pairs().columns(&fill.order, &mut left, room);
+        if fill.across {
+            let back = self.quarter.1;
+            placed.iter_mut().for_each(|p| p.placement = back * p.placement);
+        }
+        self.filled_up(placed, &fill.order, &left, 0.0)
+    }
+
     /// Just these counts on one sheet, put in by size from the left or from the bottom, whichever
-    /// leaves the larger rest; `None` where neither has room for all.
+    /// leaves the larger rest; `None` where neither has room for all, nor pairs have.
     pub(super) fn with_all(&self, counts: &[usize]) -> Option<Layout> {
         let order = by_size(self.problem.pieces(), counts);
-        let fill = |across| Fill { base: None, order: order.clone(), across, chance: None };
+        let fill =
+            |across| Fill { start: Start::Nothing, order: order.clone(), across, chance: None };
         let ways: Vec<Option<Layout>> =
             [false, true].par_iter().map(|across| self.layout(&fill(*across), counts)).collect();
         let whole = ways.into_iter().flatten().filter(|layout| layout.counts == counts);
-        whole.reduce(|a, b| if self.remnant(&b.placed) > self.remnant(&a.placed) { b } else { a })
+        let larger = |a: Layout, b: Layout| {
+            if self.remnant(&b.placed) > self.remnant(&a.placed) { b } else { a }
+        };
+        whole.reduce(larger).or_else(|| {
+            let paired = Fill { start: Start::Pairs, order, across: false, chance: None };
+            self.layout(&paired, counts).filter(|layout| layout.counts == counts)
+        })
     }
 
     /// The area of the largest rest that a layout leaves of a sheet, in mm^2.

@@ -9,6 +9,10 @@
 //! heuristics adapted for two-dimensional rectangular strip packing, 2008; from memory). Here the
 //! layouts are found by construction, so the programme bounds nothing; bounds are `least`'s.
 //!
+//! Stringers of stairs that are nearly alike, one or few of each, mesh as well as equal ones: blocks
+//! of two pieces of any kinds (`pairs`) stand in columns at the start of a sheet, in the rounds
+//! (`fills`) and where sheet follows sheet (`sheet_by_sheet`), the last ones too.
+//!
 //! **Invariant**: a step more of effort goes on where the one below it ended, so it never needs
 //! more sheets. **Cost**: a round is some tens of fills, whatever the counts; rounds go by effort,
 //! and all ends as soon as the sheets are as few as the bound.
@@ -16,17 +20,19 @@
 mod cover;
 mod fills;
 mod orders;
+mod pairs;
 mod pool;
+mod result;
+mod sheet_by_sheet;
 
-use self::fills::{Base, Fill, Room, Side};
+use self::fills::{Base, Fill, Room, Side, Start};
 use self::orders::{ordered, shaken};
 use self::pool::{Layout, Pool, Uses, worth};
 use super::beam_search;
 use super::field::{Field, area};
 use super::figures::Least;
-use super::left_fill::by_size;
 use super::methods::{Task, found};
-use super::problem::{NestingError, Placed, Problem};
+use super::problem::{NestingError, Placed, Problem, Rotations};
 use super::watch::Watch;
 use super::{Effort, layout};
 use oorandom::Rand64;
@@ -53,8 +59,6 @@ const IDLE: usize = 24;
 /// Kinds that sheets begin with in one round, the worthiest; and fills by chance.
 const BASES: usize = 6;
 const BY_CHANCE: usize = 4;
-/// Orders of kinds in which one sheet of a row of sheets is filled, each along and across.
-const ORDERS: usize = 8;
 /// Kinds that one beam search is given, its table growing with their square.
 const BEAM_KINDS: usize = 3;
 /// Steps of effort that make a difference here.
@@ -85,6 +89,12 @@ pub(super) fn lay(
     if search.is_done() {
         return Ok(search.laid());
     }
+    // Pairs of any kinds come behind what is found without: an order that needs none lies as it did.
+    search.is_paired = search.room.pairs().is_any();
+    if search.is_paired {
+        let paired = search.one_after_another(&problem.counts(), 0, Uses::new());
+        paired.into_iter().for_each(|uses| search.offer(uses));
+    }
     search.least = least.sheets();
     for level in 0..=effort.level.min(LONGEST) {
         search.step(level);
@@ -102,6 +112,8 @@ struct Search<'a> {
     bases: Vec<Vec<Base>>,
     pool: Pool,
     best: Option<Uses>,
+    /// Whether sheets are laid in pairs of any kinds too.
+    is_paired: bool,
     least: usize,
     round: usize,
 }
@@ -117,7 +129,7 @@ impl<'a> Search<'a> {
         let limited = layout::limited(problem, field);
         let most = limited.counts();
         let room = Room::new(problem, field, watch);
-        let mut pool = Pool::default();
+        let mut pool = Pool::new(problem.counts());
         let kinds: Vec<usize> = problem.wanted().map(|(kind, _)| kind).collect();
         let alone = |kind: &usize| alone(&room, &limited, *kind, effort).ok_or(*kind);
         let singles: Vec<Result<Layout, usize>> = kinds.par_iter().map(alone).collect();
@@ -127,8 +139,8 @@ impl<'a> Search<'a> {
         let sheets = Room::new(&limited, field, watch);
         let bases = |kind: usize| if most[kind] > 1 { sheets.bases(kind) } else { Vec::new() };
         let bases = (0..most.len()).into_par_iter().map(bases).collect();
-        let demand = problem.counts();
-        Ok(Self { room, effort, demand, most, bases, pool, best: None, least: 0, round: 0 })
+        let (demand, best, is_paired) = (problem.counts(), None, false);
+        Ok(Self { room, effort, demand, most, bases, pool, best, is_paired, least: 0, round: 0 })
     }
 
     fn sheets(&self) -> usize {
@@ -160,7 +172,7 @@ impl<'a> Search<'a> {
             if self.is_done() || idle == IDLE {
                 break;
             }
-            let Some(values) = self.pool.values(&self.demand) else { break };
+            let Some(values) = self.pool.values().cloned() else { break };
             let sheets = self.sheets();
             let is_worthier = self.lay_for(&values);
             self.round += 1;
@@ -188,7 +200,12 @@ impl<'a> Search<'a> {
         let mut fills = Vec::new();
         for order in [&by_density, &by_value] {
             for across in [false, true] {
-                fills.push(Fill { base: None, order: order.clone(), across, chance: None });
+                fills.push(Fill {
+                    start: Start::Nothing,
+                    order: order.clone(),
+                    across,
+                    chance: None,
+                });
             }
         }
         let seed = self.effort.seed.wrapping_add(1000 * self.round as u64);
@@ -196,7 +213,12 @@ impl<'a> Search<'a> {
             let mut random = Rand64::new(u128::from(seed + turn));
             let order = shaken(&wanted, density, &mut random);
             let chance = (turn >= 2).then_some(seed + turn);
-            fills.push(Fill { base: None, order, across: turn % 2 == 1, chance });
+            fills.push(Fill { start: Start::Nothing, order, across: turn % 2 == 1, chance });
+        }
+        if self.is_paired {
+            for order in [&by_density, &by_value] {
+                fills.extend(self.in_pairs(order));
+            }
         }
         let with_base = by_density.iter().filter(|kind| !self.bases[**kind].is_empty());
         for kind in with_base.take(BASES) {
@@ -209,6 +231,17 @@ impl<'a> Search<'a> {
             self.pool.insert(layout);
         }
         is_worthier
+    }
+
+    /// Fills that begin with columns of pairs, a quarter turned too where pieces may lie so.
+    fn in_pairs(&self, order: &[usize]) -> Vec<Fill<'_>> {
+        let turned = self.room.problem.wanted().any(|(_, p)| p.rotations != Rotations::Half);
+        let ways: &[bool] = if turned { &[false, true] } else { &[false] };
+        let fill = |across: &bool| {
+            let (order, across) = (order.to_vec(), *across);
+            Fill { start: Start::Pairs, order, across, chance: None }
+        };
+        ways.iter().map(fill).collect()
     }
 
     /// Fills that begin with blocks of a kind: another block, and another part of it, each round.
@@ -224,7 +257,7 @@ impl<'a> Search<'a> {
                 order.retain(|k| *k != kind);
                 order.push(kind);
             }
-            Some(Fill { base: Some((base, keep, side)), order, across: false, chance: None })
+            Some(Fill { start: Start::Block(base, keep, side), order, across: false, chance: None })
         };
         let ways = [(fewer, Side::Left), (fewer + 1, Side::Bottom)];
         ways.into_iter().filter_map(|(less, side)| fill(less, side)).collect()
@@ -233,12 +266,12 @@ impl<'a> Search<'a> {
     /// Beam searches among the worthiest kinds, three at a time.
     fn beam(&mut self, level: u32) {
         use rayon::prelude::*;
-        let Some(values) = self.pool.values(&self.demand) else { return };
-        let Some(shares) = self.pool.divided(&self.demand) else { return };
+        let Some(values) = self.pool.values() else { return };
+        let Some(shares) = self.pool.divided() else { return };
         // Kinds that share the sheets of the solution go well together: each such sheet is searched
         // again.
         let mut groups: Vec<Vec<usize>> = Vec::new();
-        for (layout, _) in shares {
+        for &(layout, _) in shares {
             let counts = &self.pool.layouts()[layout].counts;
             let held: Vec<usize> = (0..counts.len()).filter(|kind| counts[*kind] > 0).collect();
             let mut group = ordered(&held, |kind| values[kind] * counts[kind] as f64);
@@ -270,7 +303,7 @@ impl<'a> Search<'a> {
     /// Whole sheets from the layouts known, if they are fewer than the fewest so far.
     fn whole(&mut self) {
         let (Some(values), Some(shares)) =
-            (self.pool.values(&self.demand), self.pool.divided(&self.demand))
+            (self.pool.values().cloned(), self.pool.divided().cloned())
         else {
             return;
         };
@@ -300,7 +333,7 @@ impl<'a> Search<'a> {
 
     /// The whole uses of the programme's solution, and what they leave.
     fn rest(&self) -> (Uses, Vec<usize>) {
-        let shares = self.pool.divided(&self.demand).unwrap_or_default();
+        let shares = self.pool.divided().cloned().unwrap_or_default();
         let whole = shares.iter().map(|(layout, share)| (*layout, (share + WORTHIER) as usize));
         let fixed: Uses = whole.filter(|(_, times)| *times > 0).collect();
         let mut left = self.demand.clone();
@@ -308,164 +341,6 @@ impl<'a> Search<'a> {
             cover::take(&mut left, &self.pool.layouts()[*layout].counts, *times);
         }
         (fixed, left)
-    }
-
-    /// Sheet after sheet, each as full as it is found of what is left, and used as often as that
-    /// allows (R. W. Haessler, A heuristic programming solution to a nonlinear cutting stock
-    /// problem, 1971, from memory). The first turn goes by area; further ones weigh the kinds by
-    /// what they are worth, shaken by chance, and end where they come to no fewer sheets than were
-    /// found. `uses` are taken before.
-    fn one_after_another(&mut self, demand: &[usize], turn: usize, mut uses: Uses) -> Option<Uses> {
-        let weights = self.weights(turn);
-        let mut random = Rand64::new(u128::from(self.effort.seed.wrapping_add(turn as u64)));
-        let mut left = demand.to_vec();
-        while left.iter().any(|n| *n > 0) {
-            let most: Vec<usize> = left.iter().zip(&self.most).map(|(a, b)| *a.min(b)).collect();
-            let chosen = self.fullest(&most, &weights, turn, &mut random);
-            let counts = &self.pool.layouts()[chosen].counts;
-            // A layout of the pool may hold more than what is left: it is used once, then.
-            let of_each = counts.iter().zip(&left).filter(|(n, left)| **n > 0 && **left > 0);
-            let times = of_each.map(|(n, left)| left / n).min().unwrap_or(1).max(1);
-            cover::take(&mut left, counts, times);
-            uses.push((chosen, times));
-            if turn > 0 && count(&uses) >= self.sheets() {
-                return None;
-            }
-        }
-        Some(uses)
-    }
-
-    /// What a piece of each kind weighs when a sheet is chosen.
-    fn weights(&self, turn: usize) -> Vec<f64> {
-        let by_area = self.room.problem.pieces().iter().zip(&self.demand);
-        let by_area: Vec<f64> =
-            by_area.map(|(p, n)| if *n > 0 { area(&p.outline) } else { 0.0 }).collect();
-        match self.pool.values(&self.demand) {
-            Some(values) if turn > 0 => {
-                let sum = by_area.iter().sum::<f64>().max(f64::MIN_POSITIVE);
-                let shares = by_area.iter().map(|a| a / sum);
-                // Half and half: kinds that the programme finds worth nothing still fill a sheet.
-                values.iter().zip(shares).map(|(v, share)| v + share).collect()
-            }
-            _ => by_area,
-        }
-    }
-
-    /// The number of the layout that weighs most of those found for what is left.
-    fn fullest(
-        &mut self,
-        most: &[usize],
-        weights: &[f64],
-        turn: usize,
-        random: &mut Rand64,
-    ) -> usize {
-        let pieces = self.room.problem.pieces();
-        let by_size = by_size(pieces, most);
-        let mut fills = Vec::new();
-        let mut orders = if turn == 0 { vec![by_size.clone()] } else { Vec::new() };
-        while orders.len() < ORDERS {
-            orders.push(shaken(&by_size, |kind| weights[kind], random));
-        }
-        for order in orders {
-            for across in [false, true] {
-                fills.push(Fill { base: None, order: order.clone(), across, chance: None });
-            }
-        }
-        let with_base = by_size.iter().filter(|kind| most[**kind] > 1);
-        for kind in with_base.take(if turn == 0 { BASES } else { 1 }) {
-            if let Some(base) = self.bases[*kind].first() {
-                let base = Some((base, base.len().min(most[*kind]), Side::Left));
-                fills.push(Fill { base, order: by_size.clone(), across: false, chance: None });
-            }
-        }
-        let mut found = self.room.filled(&fills, most);
-        if found.is_empty() {
-            // Told to stop, or the work of all fills was spent: one way is worked off all the same.
-            let plain = Fill { base: None, order: by_size.clone(), across: false, chance: None };
-            found.extend(self.room.layout(&plain, most));
-        }
-        let of_left = |layout: &Layout| -> f64 {
-            let held = layout.counts.iter().zip(most).map(|(n, most)| (*n).min(*most) as f64);
-            held.zip(weights).map(|(n, weight)| n * weight).sum()
-        };
-        let mut best: Option<(f64, usize)> = None;
-        for layout in found {
-            let weight = of_left(&layout);
-            let number = self.pool.insert(layout);
-            if best.is_none_or(|b| weight > b.0) {
-                best = Some((weight, number));
-            }
-        }
-        // Every kind lies alone on a layout of the pool, so one always holds something.
-        let known =
-            || (0..self.pool.layouts().len()).map(|i| (of_left(&self.pool.layouts()[i]), i));
-        best.or_else(|| known().max_by(|a, b| a.0.total_cmp(&b.0)))
-            .expect("a pool holds every kind alone")
-            .1
-    }
-
-    /// The fewest sheets found, each with just the pieces that are wanted.
-    fn laid(self) -> Laid {
-        let stopped = self.sheets() > self.least && self.room.watch.is_over();
-        let uses = self.best.clone().unwrap_or_default();
-        let layouts = self.pool.layouts();
-        let filled = |layout: usize| {
-            let pieces = self.room.problem.pieces();
-            let counts = layouts[layout].counts.iter().zip(pieces);
-            counts.map(|(n, p)| if *n > 0 { *n as f64 * area(&p.outline) } else { 0.0 }).sum()
-        };
-        let mut uses: Vec<(f64, usize, usize)> =
-            uses.into_iter().map(|(layout, times)| (filled(layout), layout, times)).collect();
-        uses.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        let mut left = self.demand.clone();
-        let mut sheets = Vec::new();
-        for (_, number, times) in uses {
-            let layout = &layouts[number];
-            let mut times = times;
-            while times > 0 {
-                // Layouts may hold more than is wanted: what is too much is left off.
-                let whole = layout.counts.iter().zip(&left).filter(|(n, _)| **n > 0);
-                let run = whole.map(|(n, left)| left / n).min().unwrap_or(0).min(times);
-                let placed = match run {
-                    0 => self.wanted_of(layout, &left),
-                    _ => layout.placed.clone(),
-                };
-                let run = run.max(1);
-                times -= run;
-                for one in &placed {
-                    left[one.piece] -= run;
-                }
-                if !placed.is_empty() {
-                    sheets.push((run, placed, layout.method));
-                }
-            }
-        }
-        if let Some(last) = sheets.last_mut().filter(|last| last.0 == 1) {
-            self.drawn_together(last);
-        }
-        Laid { sheets, stopped }
-    }
-
-    /// Of a layout no more of each kind than are left, those that reach least far.
-    fn wanted_of(&self, layout: &Layout, left: &[usize]) -> Vec<Placed> {
-        let mut placed = Vec::new();
-        for (kind, left) in left.iter().enumerate().filter(|(kind, _)| layout.counts[*kind] > 0) {
-            let own: Vec<Placed> =
-                layout.placed.iter().filter(|p| p.piece == kind).copied().collect();
-            placed.extend(self.room.kept(&own, *left, Side::Left));
-        }
-        placed
-    }
-
-    /// The last sheet laid anew, if that leaves a larger rest of it.
-    fn drawn_together(&self, sheet: &mut (usize, Vec<Placed>, &'static str)) {
-        let mut counts = vec![0; self.demand.len()];
-        sheet.1.iter().for_each(|p| counts[p.piece] += 1);
-        let laid = self.room.with_all(&counts);
-        let rest = |placed: &[Placed]| self.room.remnant(placed);
-        if let Some(found) = laid.filter(|l| rest(&l.placed) > rest(&sheet.1)) {
-            (sheet.1, sheet.2) = (found.placed, found.method);
-        }
     }
 }
 
@@ -476,7 +351,7 @@ const WORTHIER: f64 = 1e-6;
 fn alone(room: &Room<'_>, limited: &Problem, kind: usize, effort: Effort) -> Option<Layout> {
     let mut counts = vec![0; limited.pieces().len()];
     counts[kind] = 1;
-    let plain = Fill { base: None, order: vec![kind], across: false, chance: None };
+    let plain = Fill { start: Start::Nothing, order: vec![kind], across: false, chance: None };
     room.layout(&plain, &counts).or_else(|| {
         let problem = limited.with_counts(&counts);
         let task = Task { problem: &problem, field: room.field, effort, watch: room.watch };
