@@ -8,8 +8,8 @@ use super::moves::{Drive, Motion, Move, Spindle, Stand};
 use super::pair::{cover, gaps};
 use super::shape::Shape;
 use super::stroke::{Stroke, repeated};
-use crate::diagnostics::{Count, Millimetres};
 use crate::diagnostics::codes::{self, Blind, StandsFor, Switch};
+use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::{Point, Segment, is_inside};
 use crate::profile::{BeamWord, Laser};
 

@@ -436,7 +436,11 @@ fn a_program_of_a_job_that_is_refused_is_not_the_jobs_and_says_why() {
             "makes = \"pattern\"\nmachine = \"laser\"\nmaterial = \"{material}\"\nmarks = \"none\"\nfollow = \"edge\""
         )
     };
-    let stair = |material: &str| Stair { cut: cut(material), ..Stair::default() };
+    let stair = |material: &str| Stair {
+        rise: "total = \"22 in\"\nrisers = 3".into(),
+        cut: cut(material),
+        ..Stair::default()
+    };
     let made = Made::of(&stair("hardboard-6"));
     let program = anonymous(&made.program());
     assert_eq!(made.verify(&program).0, 0);

@@ -40,7 +40,7 @@ const OUTSIDE_START: f64 = 0.34;
 const INSIDE_START: f64 = 0.55;
 /// Where the middle of a tab stands on its side, as a share of it from the lower or left end.
 const TAB_SHARE: f64 = 0.22;
-/// From a corner of the hole, which the cutter leaves round, to its tab.
+/// From a corner, of the hole as the cutter leaves it round, to a tab.
 const FROM_ROUND_MM: f64 = 1.0;
 
 /// Plans the test squares on a material of the size that lies on the machine, and what there is to say
@@ -302,7 +302,7 @@ fn tabs(round: &Round, depth: Depth, side: f64, is_hole: bool) -> Vec<Tab> {
             continue;
         }
         // In the hole the sides of passes off the line end by the allowance sooner.
-        let from_end = if is_hole { FROM_ROUND_MM + depth.allowance } else { 0.0 };
+        let from_end = FROM_ROUND_MM + if is_hole { depth.allowance } else { 0.0 };
         let low = (side * TAB_SHARE).max(shape.level / 2.0 + from_end);
         let is_forward = (to - from).x + (to - from).y > 0.0;
         let along = if is_forward { low } else { length - low };

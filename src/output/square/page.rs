@@ -303,7 +303,7 @@ mod tests {
             let material = Material::read("hardboard-3", &of.file, &of.text).unwrap();
             // One beside the other, and one over the other.
             let narrow = Material {
-                width: Length::mm(240.0),
+                width: Length::mm(265.0),
                 length: Length::mm(400.0),
                 ..material.clone()
             };

@@ -1,5 +1,5 @@
 //! Sheets, bound and processor time of invented mixed orders of stringers:
-//! `cargo run --release -p seatcut-optimise --example mixed_orders [NAME...]`.
+//! `cargo run --release -p seatcut-benches --example mixed_orders [NAME...]`.
 
 use oorandom::Rand64;
 use seatcut_model::geometry::{Placement, Point};
