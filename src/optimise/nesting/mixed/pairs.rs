@@ -45,8 +45,11 @@ pub(super) struct Pairs {
     by_size: Vec<usize>,
     places: Vec<usize>,
     // A tree, not a hash table: nothing may hang on its order, and so nothing can.
-    known: RwLock<BTreeMap<(usize, usize), Arc<Vec<Block>>>>,
+    known: RwLock<Known>,
 }
+
+/// The blocks of two kinds, once they were looked for.
+type Known = BTreeMap<(usize, usize), Arc<Vec<Block>>>;
 
 /// Two pieces tooth in tooth, the lower left corner of their box at 0,0.
 #[derive(Clone, Copy, Debug)]
