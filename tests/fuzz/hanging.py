@@ -20,12 +20,14 @@ from pathlib import Path
 import shapely
 
 from judge import COIN_MM2, clamp_of, is_of_boards, shift_of
-from sweep import SKIN_MM, below, capsules, parts, read
+from sweep import below, capsules, parts, read
 
 ROOT = Path(__file__).resolve().parents[2]
 SPACINGS = [None, "3/8 in", "1/2 in", "1/4 in"]
 # What lies on the machine, as measured.
 THICKNESS = {"plywood-18": "18 mm", "plywood-12": "12 mm", "hardboard-6": "6 mm"}
+# Wood that holds is a thirty-second of an inch high; a tab's place and a printed depth may be off by this.
+LEAST_HIGH_MM, PLAY_MM = 25.4 / 32, 0.015
 # How much two sweeps of one sheet may differ in the area of a part: the command's goes by rows half a millimetre high.
 SAME_SHARE, SAME_MM2 = 1e-3, 60.0
 
@@ -48,7 +50,9 @@ def taken_by(folder, program):
         lit = moves.on & ~moves.rapid & (moves.power >= 0.9 * moves.power.max())
         ways = capsules(moves.xyz[lit][:, [0, 1, 3, 4]], program["cutter_mm"] / 2)
     else:
-        ways = capsules(below(moves, -stock["thickness_mm"] + SKIN_MM)[0], program["cutter_mm"] / 2)
+        # Wood that is lower than that holds nothing, and is taken for cut.
+        least = min(LEAST_HIGH_MM, stock["thickness_mm"] / 4) - PLAY_MM
+        ways = capsules(below(moves, -stock["thickness_mm"] + least)[0], program["cutter_mm"] / 2)
     return shapely.union_all(ways)
 
 
