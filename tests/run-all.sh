@@ -63,8 +63,8 @@ fetch() {
 fetch >"$fetched" 2>&1 &
 part "cargo test" cargo test --locked
 part "fetching that was not done by then" wait $! || cat "$fetched"
-# The browser waits more than it works, and the other checks leave a processor waiting at their end: beside each other they take
-# less. What the browser says is shown when it is done.
+# The browser waits more than it works: beside the other checks, which give way to it, it takes no time of its own. What it says is
+# shown when it is done.
 shown=$(mktemp)
 checks_pages() {
     local began=$SECONDS status=0
@@ -76,7 +76,7 @@ checks_pages() {
 if [ $python$browser != nono ]; then part "cargo build" cargo build --locked --quiet; fi
 if [ $browser = yes ]; then checks_pages & pages=$!; fi
 failed=0
-if [ $python = yes ]; then part "tests/outside/python.sh" bash tests/outside/python.sh || failed=1; fi
+if [ $python = yes ]; then part "tests/outside/python.sh" nice -n 15 bash tests/outside/python.sh || failed=1; fi
 if [ $browser = yes ]; then
     wait $pages || failed=1
     cat "$shown"

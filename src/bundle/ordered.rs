@@ -16,6 +16,7 @@ use crate::output::order::{
 use crate::output::page::pdf;
 use crate::pipeline::proof;
 use crate::pipeline::set::{Kind, Member, kinds};
+use crate::pipeline::steps::SheetPiece;
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::{Outline, Skirt};
 use crate::units::Length;
@@ -128,6 +129,15 @@ pub(super) fn plain_skirt(workup: &Workup) -> Option<Drawing> {
     Some(nominal_skirt(&Stamp::of(workup), &skirt, workup.job.cut.machine.units))
 }
 
+/// The drawings of the treads and riser boards that are cut from the sheet, each with its file's name.
+pub(super) fn steps_drawn(workup: &Workup) -> impl Iterator<Item = (&SheetPiece, String, Drawing)> {
+    let (stamp, units) = (Stamp::of(workup), workup.job.cut.machine.units);
+    workup.beside.from_sheet.iter().filter_map(move |of| {
+        let drawn = nominal_piece(&stamp, (&of.name, &of.contour), units);
+        Some((of, names::step(of.what?), drawn))
+    })
+}
+
 fn drawings<'a>(
     workup: &'a Workup,
     outline: &'a Outline,
@@ -165,14 +175,11 @@ fn drawings<'a>(
         let part = if is_cut { OrderedPart::OfSheet } else { OrderedPart::Skirt };
         of_skirt(&of.skirt, names::skirt(of.side), part, made(of.name(), stairs))
     });
-    let steps = beside.from_sheet.iter().filter_map(|of| {
-        let drawn = nominal_piece(&stamp, (&of.name, &of.contour), units);
-        Some(OrderDrawing {
-            part: OrderedPart::OfSheet,
-            shape: OrderShape::Piece(&of.contour),
-            pieces: made(of.name.clone(), of.count * stairs),
-            file: (names::step(of.what?), written(drawn)),
-        })
+    let steps = steps_drawn(workup).map(|(of, file, drawn)| OrderDrawing {
+        part: OrderedPart::OfSheet,
+        shape: OrderShape::Piece(&of.contour),
+        pieces: made(of.name.clone(), of.count * stairs),
+        file: (file, written(drawn)),
     });
     std::iter::once(stringer).chain(plain).chain(asked).chain(steps).collect()
 }

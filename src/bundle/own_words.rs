@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use super::documents::jobs_drawings;
-use super::ordered::plain_skirt;
+use super::ordered::{plain_skirt, steps_drawn};
 use crate::output::dxf::{Drawing, DxfVersion};
 use crate::pipeline::set::Set;
 use crate::verify::drawing_words;
@@ -21,8 +21,9 @@ pub fn own_words(set: &Set) -> HashSet<String> {
     };
     for (i, member) in set.members.iter().enumerate() {
         jobs_drawings(set, i).iter().for_each(&mut add);
-        // An order draws no more than that, but for the skirt of a job that asks for none.
+        // An order draws besides the skirt of a job that asks for none, and treads and riser boards.
         plain_skirt(&member.workup).iter().for_each(&mut add);
+        steps_drawn(&member.workup).for_each(|(_, _, drawn)| add(&drawn));
     }
     own
 }

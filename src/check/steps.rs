@@ -48,7 +48,9 @@ fn skirts(job: &Job, flight: &Flight, asked: &Skirts) -> Vec<Finding> {
             Some(Err(SkirtProblem::NoSteps(_)) | Ok(_)) | None => {}
         }
     }
-    let width = asked.width.filter(|width| widest_open > *width + Length::mm(ON_THE_LIMIT));
+    // Out of a sheet no board is too narrow.
+    let of_board = asked.width.filter(|_| !job.cuts_from_sheet(asked.thickness));
+    let width = of_board.filter(|width| widest_open > *width + Length::mm(ON_THE_LIMIT));
     findings.extend(
         width.map(|width| codes::SkirtBoardNarrow { needs: widest_open, width }.at("skirts.width")),
     );

@@ -8,7 +8,7 @@ use crate::verify::{FoundTab, PlacedAt, Recognised, Verdict};
 /// What came of a file.
 pub(super) fn report(
     file: &str,
-    (skirt, stage): (Option<String>, Option<&'static str>),
+    (skirt, step, stage): (Option<String>, Option<String>, Option<&'static str>),
     verdict: &Verdict,
 ) -> JudgedReport {
     JudgedReport {
@@ -16,6 +16,7 @@ pub(super) fn report(
         is_this_part: verdict.is_this_part(),
         taken_for: Some(taken_for(verdict.what)),
         skirt,
+        step,
         stage,
         placements: verdict.placements.iter().enumerate().map(|(i, at)| placement(i, at)).collect(),
         tabs: verdict.tabs.iter().map(found_tab).collect(),
@@ -36,6 +37,7 @@ pub(super) fn unread(file: &str) -> JudgedReport {
         is_this_part: false,
         taken_for: None,
         skirt: None,
+        step: None,
         stage: None,
         placements,
         tabs,

@@ -17,6 +17,8 @@ pub(super) enum Named {
     Part(usize, usize),
     /// A skirt, by what it is called.
     Skirt(String),
+    /// A tread or a riser board, by what it is called.
+    Step(String),
     /// The part, and a skirt of the same outline, by what that is called.
     AlsoSkirt(String),
 }
@@ -37,6 +39,9 @@ pub(super) fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> Str
         _ if verdict.is_this_part() && matches!(named, Some(Named::Skirt(_))) => {
             "is this job's skirt".to_string()
         }
+        _ if verdict.is_this_part() && matches!(named, Some(Named::Step(_))) => {
+            "is one of this job's pieces".to_string()
+        }
         _ if verdict.is_this_part() && matches!(named, Some(Named::Part(..))) => {
             "is one of this job's programs".to_string()
         }
@@ -53,6 +58,9 @@ pub(super) fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> Str
     let mut text = format!("{name}: {judged}, as {what}\n");
     if let Some(Named::Skirt(skirt)) = named {
         text += &format!("  it is the {skirt}, seen on its face, and not the stringer\n");
+    }
+    if let Some(Named::Step(step)) = named {
+        text += &format!("  it is the {step}, and not the stringer\n");
     }
     if let Some(Named::AlsoSkirt(skirt)) = named {
         text += &format!("  the {skirt} has the same outline\n");

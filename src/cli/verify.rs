@@ -113,6 +113,12 @@ pub(super) fn held(
                         false => (Some(Named::Skirt(skirt)), as_skirt),
                     });
                 }
+                if is_drawing
+                    && !verdict.is_this_part()
+                    && let Some((step, as_step)) = as_step(bytes, name, &workup)?
+                {
+                    return Ok((Some(Named::Step(step)), as_step));
+                }
                 Ok((None, verdict))
             })
         }
@@ -174,7 +180,12 @@ fn drawing_of_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>,
             (false, Some((skirt, verdict))) => {
                 return Ok((Some(Named::Skirt(of_job(skirt))), verdict));
             }
-            (false, None) => least.note(verdict),
+            (false, None) => {
+                if let Some((step, verdict)) = as_step(bytes, name, &member.workup)? {
+                    return Ok((Some(Named::Step(of_job(step))), verdict));
+                }
+                least.note(verdict);
+            }
         }
     }
     // Pieces of a split pattern, layers: what its programs cut, where it cuts no steps.
@@ -194,6 +205,18 @@ fn as_skirt(bytes: &[u8], name: &str, workup: &Workup) -> Result<Option<(String,
         let verdict = proof::hold(bytes, name, &expectation)?;
         if verdict.is_this_part() {
             return Ok(Some((of.name(), verdict)));
+        }
+    }
+    Ok(None)
+}
+
+/// A drawing as the tread or riser board of a job that it is, by what that is called, if it is one.
+fn as_step(bytes: &[u8], name: &str, workup: &Workup) -> Result<Option<(String, Verdict)>, Error> {
+    for of in workup.beside.from_sheet.iter().filter(|of| of.what.is_some()) {
+        let expectation = proof::anybodys_piece(&workup.job, &of.name, &of.contour);
+        let verdict = proof::hold(bytes, name, &expectation)?;
+        if verdict.is_this_part() {
+            return Ok(Some((of.name.clone(), verdict)));
         }
     }
     Ok(None)
@@ -248,11 +271,12 @@ fn judge(
                     text += &letter(&bytes, &name)?;
                 }
                 let which = match named {
-                    Some(Named::Skirt(skirt)) => (Some(skirt), None),
-                    Some(Named::Stage(Stage::Roughing)) => (None, Some("roughing")),
-                    Some(Named::Stage(Stage::OnLine)) => (None, Some("on-the-line")),
+                    Some(Named::Skirt(skirt)) => (Some(skirt), None, None),
+                    Some(Named::Step(step)) => (None, Some(step), None),
+                    Some(Named::Stage(Stage::Roughing)) => (None, None, Some("roughing")),
+                    Some(Named::Stage(Stage::OnLine)) => (None, None, Some("on-the-line")),
                     Some(Named::SetUp(_) | Named::Part(..) | Named::AlsoSkirt(_)) | None => {
-                        (None, None)
+                        (None, None, None)
                     }
                 };
                 told.push(judged::report(&name, which, &verdict));

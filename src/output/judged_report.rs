@@ -20,6 +20,9 @@ pub struct JudgedReport {
     /// Which skirt of the job it is, where it is one and not the stringer.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub skirt: Option<String>,
+    /// Which tread or riser board of the job it is, where it is one and not the stringer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub step: Option<String>,
     /// Which of two programs with a cutter each it is, or is nearest to: "roughing", "on-the-line".
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stage: Option<&'static str>,

@@ -12,10 +12,6 @@ use crate::units::Length;
 /// Thicknesses that differ by less are one: the rounding of a double, in mm.
 const SAME_MM: f64 = 1e-6;
 
-/// What is as thick as a sheet but for this is cut from it, in inches: what a tape tells apart
-/// (common practice, no source).
-const AS_THICK_IN: f64 = 1.0 / 64.0;
-
 /// The skirt at one side.
 #[derive(Clone, Debug)]
 pub struct SideSkirt {
@@ -135,12 +131,6 @@ impl BesideStringers {
     }
 }
 
-/// Whether something this thick is cut from the sheet of the stringers.
-fn is_of_sheet(job: &Job, thickness: Length) -> bool {
-    let asked = job.steps.as_ref().is_some_and(|steps| steps.from_sheet);
-    asked && job.cut.material.thickness.is_within(Length::inches(AS_THICK_IN), thickness)
-}
-
 /// The upper edge of a wall skirt shows: tabs stand elsewhere.
 fn tied_off_its_top(skirt: &Contour<Role>) -> Contour<Role> {
     let role = |role| if role == Role::UpperEdge { Role::PieceSide(SHOWN[1]) } else { role };
@@ -162,10 +152,10 @@ fn from_sheet(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<Shee
         let (name, what) = (name.to_string(), Some(of.what));
         Some(SheetPiece { name, what, contour, turn_rad: 0.0, count: of.count })
     };
-    let own = pieces.iter().filter(|of| is_of_sheet(job, of.thickness));
+    let own = pieces.iter().filter(|of| job.cuts_from_sheet(of.thickness));
     let mut all: Vec<SheetPiece> = own.filter_map(rectangle).collect();
     let thick = job.skirts.as_ref().map(|skirts| skirts.thickness);
-    if thick.is_some_and(|thick| is_of_sheet(job, thick)) {
+    if thick.is_some_and(|thick| job.cuts_from_sheet(thick)) {
         all.extend(skirts.iter().map(|of| SheetPiece {
             name: of.sheet_name(),
             what: None,
@@ -206,7 +196,7 @@ fn wanted(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt], times: usize) -
             }
         };
     if let Some(steps) = &job.steps {
-        for piece in pieces.iter().filter(|piece| !is_of_sheet(job, piece.thickness)) {
+        for piece in pieces.iter().filter(|piece| !job.cuts_from_sheet(piece.thickness)) {
             let Some(length) = piece.length else { continue };
             let (what, sold) = match piece.what.is_tread() {
                 true => ("treads", &steps.lengths),
@@ -215,7 +205,7 @@ fn wanted(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt], times: usize) -
             add(what, (piece.width, piece.thickness), (length, piece.count * stairs), sold);
         }
     }
-    if let Some(asked) = job.skirts.as_ref().filter(|of| !is_of_sheet(job, of.thickness)) {
+    if let Some(asked) = job.skirts.as_ref().filter(|of| !job.cuts_from_sheet(of.thickness)) {
         for of in skirts {
             let size = (of.board_width(job), asked.thickness);
             add("skirts", size, (of.skirt.outline().blank_length(), stairs), &asked.lengths);

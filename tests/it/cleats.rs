@@ -737,6 +737,28 @@ fn posts_on_a_solid_stringer_stand_between_the_fasteners_of_the_cleats() {
 }
 
 #[test]
+fn a_post_that_gives_way_to_fasteners_stays_on_its_board() {
+    let mut moved = 0;
+    for (hole, post) in
+        [("1/4 in", 2.5), ("3/8 in", 2.5), ("3/8 in", 2.0), ("1/4 in", 3.5), ("3/8 in", 3.5)]
+    {
+        let cleat = format!("{WOOD}\nhole = \"{hole}\"");
+        let workup = worked(&railed(&cleat, &format!("{post} in"), "most_apart = \"30 in\""));
+        let (job, flight) = (&workup.job, &workup.flight);
+        for of in &RailLine::of(job, flight).unwrap().posts {
+            let cut =
+                if of.tread == flight.treads { flight.top_tread_cut } else { flight.unit_run };
+            let from = flight.nose_x(of.tread) + job.tread.riser_board;
+            let (low, high) = ((of.at - from).as_inches(), (from + cut - of.at).as_inches());
+            let half = post / 2.0 - 1e-6;
+            assert!(low >= half && high >= half, "{hole} {post}: tread {}: {low} {high}", of.tread);
+            moved += usize::from((low - high).abs() > 1e-6);
+        }
+    }
+    assert!(moved > 0, "some of them give way");
+}
+
+#[test]
 fn the_posts_of_a_solid_stringer_stand_on_drawing_bench_sheet_report_and_pattern() {
     let stair = railed(WOOD, "2 1/2 in", "baluster = \"1 1/2 in\"");
     let made = Made::of(&stair);

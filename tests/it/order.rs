@@ -228,7 +228,7 @@ fn drawn(path: &std::path::Path) -> (f64, f64, f64, f64) {
 }
 
 #[test]
-fn a_pattern_is_ordered_in_its_material_and_a_stringer_in_the_board() {
+fn a_pattern_and_a_stringer_of_a_sheet_are_ordered_in_that_material() {
     let pattern = &Bench::ordered(GARDEN_STEPS).table()[0];
     assert!(pattern["material"].starts_with("hardboard-6"), "{pattern:?}");
     assert_eq!(pattern["thickness_mm"], "6.35");
@@ -247,7 +247,7 @@ fn a_pattern_is_ordered_in_its_material_and_a_stringer_in_the_board() {
     assert_eq!(table[0]["quantity"], "3");
     assert_eq!(
         table[0]["material"],
-        "board 11 1/4 in x 3/4 in as measured, southern-pine, for use where it gets wet"
+        "plywood-18: plywood, 18 mm, 2440 x 1220 mm, southern-pine, for use where it gets wet"
     );
     assert_eq!(table[0]["thickness_in"], "0.75");
     // Of the skirt the job does not say how many of what.
@@ -564,7 +564,16 @@ fn treads_and_riser_boards_of_the_sheet_are_ordered_each_with_its_drawing() {
         let (area, long, wide, round) = drawn(&bench.path("out").join(file));
         assert!((long - length).abs() < 1e-3 && (wide - width).abs() < 1e-3, "{long} x {wide}");
         assert!((area - long * wide).abs() < 1e-3 && (round - 2.0 * (long + wide)).abs() < 1e-3);
+        // And who gets it can hold it against the job.
+        let [job, file] = [bench.path("job.toml"), bench.path("out").join(file)];
+        let held = seatcut(&["verify", &job.display().to_string(), &file.display().to_string()]);
+        let said = String::from_utf8_lossy(&held.stdout).into_owned();
+        assert_eq!(code(&held), 0, "{said}");
+        let is_told = said.contains("is one of this job's pieces") && said.contains(part);
+        assert!(is_told && !said.contains("text of it"), "{said}");
     }
+    // The stringers are of the sheet as well.
+    assert!(line("stringer")["material"].starts_with("plywood-18"), "{:?}", line("stringer"));
     // The skirts are cut from the sheet too.
     assert!(line("open skirt, left side")["material"].starts_with("plywood-18"));
     assert!(!bench.read("order.txt").contains("what they are made of is not in the job"));

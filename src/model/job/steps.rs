@@ -9,7 +9,7 @@ use super::around::StairWidth;
 use super::around_file::{SkirtsFile, StepsFile};
 use super::figures::{DENSITIES, read_density};
 use super::housed::Hand;
-use super::parts::Tread;
+use super::parts::{Job, Tread};
 use super::resolve::Resolver;
 use super::stock_boards::StockBoards;
 use super::stringer::Stringer;
@@ -117,6 +117,18 @@ impl Skirts {
     /// How many sides have a skirt of this kind.
     pub fn count(&self, kind: SkirtKind) -> usize {
         self.sides().into_iter().filter(|side| *side == Some(kind)).count()
+    }
+}
+
+/// What is as thick as a sheet but for this is cut from it, in inches: what a tape tells apart (common
+/// practice, no source).
+const AS_THICK_IN: f64 = 1.0 / 64.0;
+
+impl Job {
+    /// Whether a tread, riser board or skirt this thick is cut from the sheet of the stringers.
+    pub fn cuts_from_sheet(&self, thickness: Length) -> bool {
+        let asked = self.steps.as_ref().is_some_and(|steps| steps.from_sheet);
+        asked && self.cut.material.thickness.is_within(Length::inches(AS_THICK_IN), thickness)
     }
 }
 

@@ -183,7 +183,9 @@ impl Through {
         let holes: Vec<Length> = self.holes.iter().filter(is_near).copied().collect();
         let near = Self { holes, ..*self };
         let beside = near.holes.iter().flat_map(|hole| [*hole - off, *hole + off]);
-        let places = beside.filter(|at| apart(*at, middle) <= half).chain([middle]);
+        // All of it stands over the cut, and so against the board.
+        let room = (half - rail.post / 2.0).max(Length::ZERO);
+        let places = beside.filter(|at| apart(*at, middle) <= room).chain([middle]);
         let clear = places.filter(|at| near.is_clear(rail, *at));
         let nearest = clear.reduce(|a, b| if apart(b, middle) < apart(a, middle) { b } else { a });
         nearest.unwrap_or(middle)

@@ -72,7 +72,11 @@ impl StepWhat {
 
     /// What so many are called.
     pub fn names(self, count: usize) -> String {
-        format!("{}{}", self.name(), if count == 1 { "" } else { "s" })
+        match self {
+            _ if count == 1 => self.name().to_string(),
+            Self::HeadRiser => "riser boards at the head".to_string(),
+            _ => format!("{}s", self.name()),
+        }
     }
 
     /// Whether it is walked on.

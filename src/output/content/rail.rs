@@ -43,7 +43,8 @@ pub(super) fn rail(workup: &Workup) -> Option<Section> {
         Figure::new("a post stays off the notch corners by", off)
             .note("level, with its middle over the middle of the tread cut")
     });
-    let holes = line.off_holes.map(|off| {
+    // A post on a fastener is told as a finding: there is no distance to keep.
+    let holes = line.off_holes.filter(|off| *off > Length::ZERO).map(|off| {
         Figure::new("a post stays off the cleats' fasteners by", off)
             .note("level, from its side to the middle of the next hole")
     });

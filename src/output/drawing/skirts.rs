@@ -26,8 +26,8 @@ const OFF_MM: f64 = 7.0;
 const MARKS_MM: f64 = 4.0;
 const LABEL_OFF_MM: f64 = 6.0;
 /// The lowest rise and the shortest run that have their figure, on the paper.
-const LEAST_RISE_MM: f64 = 8.0;
-const LEAST_RUN_MM: f64 = 12.0;
+const LEAST_RISE_MM: f64 = 12.5;
+const LEAST_RUN_MM: f64 = 18.0;
 /// How far beside the middle of an edge its figure is looked for, and how often.
 const TRIED: i32 = 14;
 const STEP_MM: f64 = 2.5;
@@ -188,7 +188,7 @@ impl Lying<'_> {
                 let by = Vector::new(-along.y, along.x) * off + along * slide;
                 (view.at(middle.x, middle.y) + by - Vector::new(0.0, TEXT_MM / 2.0), Anchor::Middle)
             };
-            canvas.place_text(&text, (0..60).map(place));
+            canvas.place_text(&text, (0..30).map(place));
         }
     }
 }

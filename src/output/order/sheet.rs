@@ -3,11 +3,11 @@
 use crate::cam::mark::Hole;
 use crate::diagnostics::{Finding, PRACTICE, Severity};
 use crate::geometry::Contour;
-use crate::job::{Board, CleatHoles, Corners, Follow, Job, Makes, Stringer};
+use crate::job::{CleatHoles, Corners, Follow, Job, Makes, Stringer};
 use crate::output::dxf::HolesOf;
 use crate::output::{Stamp, file_report};
 use crate::pipeline::workup::Workup;
-use crate::profile::ProgramUnits;
+use crate::profile::{Form, ProgramUnits};
 use crate::stair::StepPiece;
 use crate::stair::outline::{Outline, Role};
 use crate::units::{Length, decimal, on_tape, trimmed};
@@ -317,14 +317,14 @@ impl OrderLine {
     }
 }
 
-/// A pattern and a layer are made of what lies on the machine, a whole stringer of the job's board;
+/// A pattern, a layer and a stringer out of a sheet are made of what lies on the machine, any other stringer of the job's board;
 /// of the skirt the job says nothing.
 fn made_of(job: &Job, part: OrderedPart) -> Option<(String, Length)> {
     match (part, job.cut.makes) {
         (OrderedPart::Skirt, _) => None,
         (OrderedPart::OfSheet, _) => Some(of_sheet(job)),
         (OrderedPart::Stringer, Makes::Stringers) if job.cut.sharing.layers == 1 => {
-            Some((board(&job.board), job.board.thickness))
+            Some((stringer(job), job.board.thickness))
         }
         (OrderedPart::Stringer, _) => Some(of_sheet(job)),
     }
@@ -336,8 +336,15 @@ fn of_sheet(job: &Job) -> (String, Length) {
     (format!("{}: {}", material.name, material.about), material.thickness)
 }
 
-fn board(board: &Board) -> String {
-    let size = format!("board {} x {} as measured", on_tape(board.width), on_tape(board.thickness));
+/// What a whole stringer is of: the sheet, or a board of this size, and what the job says of the wood.
+fn stringer(job: &Job) -> String {
+    let board = &job.board;
+    let size = match job.cut.material.form {
+        Form::Sheet => of_sheet(job).0,
+        Form::Board => {
+            format!("board {} x {} as measured", on_tape(board.width), on_tape(board.thickness))
+        }
+    };
     let flag = |told: Option<bool>, words: &str| (told == Some(true)).then(|| words.to_string());
     let more = [
         board.species.clone(),

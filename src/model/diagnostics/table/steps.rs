@@ -18,8 +18,8 @@ findings! {
         "An open skirt reaches from the nose points, forward by a mitre, down to the stringer's lower edge.",
         "Take a wider board (skirts.width), butt the riser boards (skirts.at_risers), or rip its lower edge: it need not reach as low.";
     PostsApart { measured: Length, limit: Length } "posts-apart" Advice Never GEOMETRY,
-        "posts stand {measured} apart, {limit} are asked for: they stand over the middle of treads",
-        "A post stands over the middle of a tread, so they cannot be nearer than a tread, nor at any distance.",
+        "posts stand {measured} apart, {limit} are asked for: each stands over a tread, as near to its middle as it can",
+        "A post stands over a tread, in its middle or beside the fasteners that come through there, so posts cannot be at any distance.",
         "Look whether that is near enough; rail.most_apart a little less moves them a tread nearer.";
     LaidFarther { spacing: Length, usual: Length } "laid-farther" Advice Never GEOMETRY,
         "pieces lie {spacing} apart, not {usual}: so near an offcut would hang on too little wood",
