@@ -307,7 +307,8 @@ async function checkSet(context, name) {
   await page.keyboard.press("Space");
   assert.equal((await page.evaluate(state)).playing, true, "space plays");
   let between = 0;
-  for (let i = 0; i < 60; i += 1) {
+  // As long as it takes: on a busy machine looks come seldom, and some of them find a rapid.
+  for (let i = 0; i < 240 && between <= 60; i += 1) {
     const at = await page.evaluate(state);
     if (!at.playing) break;
     const step = data.steps[at.done];
