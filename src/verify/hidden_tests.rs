@@ -10,10 +10,6 @@ use crate::diagnostics::Finding;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
 use crate::job::Corners;
 
-fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
-    verify_program(text.as_bytes(), "p.nc", e).unwrap()
-}
-
 fn codes(findings: &[Finding]) -> Vec<&'static str> {
     let mut codes: Vec<_> = findings.iter().map(|finding| finding.code.name()).collect();
     codes.dedup();

@@ -105,44 +105,38 @@ pub(super) fn check_rounds(
     let rounds = laser.passes as usize;
     let mut all: Vec<Stroke> = along.iter().chain(apart).copied().collect();
     all.sort_by_key(|stroke| stroke.line);
-    for (strokes, times, granted) in [
-        (along, rounds + 1, LIT_AGAIN_MM * (rounds * starts) as f64),
-        // Every round closes where it began, at one place all of them.
-        (&all, 2 * rounds + 1, CROSSING_MM * starts as f64),
-    ] {
-        let again = repeated(strokes, times)?;
-        let length: f64 = again.iter().map(|stroke| stroke.path.length()).sum();
-        if let Some(first) = again.first().filter(|_| length > granted) {
-            tell_again(first, (times, rounds), length, findings);
-            break;
-        }
-    }
+    let closing = LIT_AGAIN_MM * (rounds * starts) as f64;
+    // Every round closes where it began, at one place all of them.
+    let crossing = CROSSING_MM * starts as f64;
+    let _ = tell_again((along, rounds + 1), rounds, closing, findings)?
+        || tell_again((&all, 2 * rounds + 1), rounds, crossing, findings)?;
     Ok(())
 }
 
 /// Looks at how often the beam goes over marks: once, but for where their strokes meet.
 pub(super) fn check_marks(marks: &[Stroke], findings: &mut Findings<'_>) -> Result<(), TooTangled> {
-    for times in [2, 3] {
-        let again = repeated(marks, times)?;
-        let length: f64 = again.iter().map(|stroke| stroke.path.length()).sum();
-        let all: f64 = marks.iter().map(|stroke| stroke.path.length()).sum();
-        let granted = if times == 2 { all * MARKED_AGAIN } else { CROSSING_MM };
-        if let Some(first) = again.first().filter(|_| length > granted) {
-            tell_again(first, (times, 1), length, findings);
-            break;
-        }
-    }
+    let all: f64 = marks.iter().map(|stroke| stroke.path.length()).sum();
+    let _ = tell_again((marks, 2), 1, all * MARKED_AGAIN, findings)?
+        || tell_again((marks, 3), 1, CROSSING_MM, findings)?;
     Ok(())
 }
 
+/// Tells strokes that lie so many times on each other over a longer way than is granted, in mm; whether
+/// there are such. `limit`: how often they may.
 fn tell_again(
-    first: &Stroke,
-    (times, limit): (usize, usize),
-    length: f64,
+    (strokes, times): (&[Stroke], usize),
+    limit: usize,
+    granted: f64,
     findings: &mut Findings<'_>,
-) {
-    let (times, limit) = (Count::from(times), Count::from(limit));
-    findings.at_line(codes::BeamAgain { times, along: Millimetres(length), limit }, first.line);
+) -> Result<bool, TooTangled> {
+    let again = repeated(strokes, times)?;
+    let length: f64 = again.iter().map(|stroke| stroke.path.length()).sum();
+    let first = again.first().filter(|_| length > granted);
+    if let Some(first) = first {
+        let (times, limit) = (Count::from(times), Count::from(limit));
+        findings.at_line(codes::BeamAgain { times, along: Millimetres(length), limit }, first.line);
+    }
+    Ok(first.is_some())
 }
 
 /// The share of marks that lies on others where letters close and lines cross.

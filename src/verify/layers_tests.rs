@@ -6,7 +6,7 @@ use super::placing::{Sides, candidate_boxes, fitting, fitting_with_leads, unit_h
 use super::pocket_drawing::{off_as_part, off_as_path};
 use super::pockets::sides;
 use super::stroke::{Stroke, Work};
-use super::testing::{drawing, edges, expectation, job, path};
+use super::testing::{codes, drawing, edges, expectation, job, path};
 use super::verify_drawing;
 use crate::diagnostics::{Finding, Value};
 use crate::geometry::{Bounds, Contour, Placement, Point, Segment, Vector};
@@ -26,10 +26,6 @@ fn told(e: &Expectation<'_>, as_path: bool, more: &str) -> Vec<Finding> {
         1,
     );
     verify_drawing(text.as_bytes(), "d.dxf", e).unwrap().findings
-}
-
-fn codes(found: &[Finding]) -> Vec<&'static str> {
-    found.iter().map(|finding| finding.code.name()).collect()
 }
 
 fn drawn(layer: &str, from: (f64, f64), to: (f64, f64)) -> String {

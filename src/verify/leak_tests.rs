@@ -6,10 +6,6 @@ use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Placement, Point, Segment, Vector};
 use crate::job::Corners;
 
-fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
-    verify_program(text.as_bytes(), "p.nc", e).unwrap()
-}
-
 fn codes(verdict: &Verdict) -> Vec<&'static str> {
     let mut codes: Vec<_> = verdict.findings.iter().map(|finding| finding.code.name()).collect();
     codes.dedup();

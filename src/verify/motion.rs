@@ -9,7 +9,7 @@ use super::findings::{Findings, mm_min};
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
 use super::modal::{GROUPS, NEEDED_MODES, Words, centre_mode, has, name, safe_modes, written};
-use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned};
+use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned, spanned};
 use super::said::{Errand, Said};
 use super::switched::Switched;
 use crate::diagnostics::Error;
@@ -277,8 +277,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             if let Some(value) = words.get(*letter) {
                 let to = value * unit;
                 self.at[axis] = Some(to);
-                let (low, high) = self.motion.reached[axis].unwrap_or((to, to));
-                self.motion.reached[axis] = Some((low.min(to), high.max(to)));
+                self.motion.reached[axis] = spanned(self.motion.reached[axis], Some((to, to)));
             }
         }
         let Some(mode) = self.mode else {

@@ -83,6 +83,12 @@ pub(super) struct End {
     pub tool: Tooling,
 }
 
+/// From the lowest to the highest of two spans, where there are any.
+pub(super) fn spanned(a: Option<(f64, f64)>, b: Option<(f64, f64)>) -> Option<(f64, f64)> {
+    let both = a.zip(b).map(|((low, high), (least, most))| (low.min(least), high.max(most)));
+    both.or(a).or(b)
+}
+
 /// Everything a program does.
 #[derive(Debug, Default)]
 pub(super) struct Motion {
@@ -112,8 +118,7 @@ impl Motion {
         self.moves.extend(next.moves.into_iter().map(|m| Move { line: m.line + base, ..m }));
         self.stands.extend(next.stands.into_iter().map(|s| Stand { line: s.line + base, ..s }));
         for (own, next) in self.reached.iter_mut().zip(next.reached) {
-            let joined = |(a, b): (f64, f64), (c, d): (f64, f64)| (a.min(c), b.max(d));
-            *own = own.zip(next).map(|(a, b)| joined(a, b)).or(*own).or(next);
+            *own = spanned(*own, next);
         }
         self.turned.extend(next.turned.into_iter().map(|t| Turned { line: t.line + base, ..t }));
         self

@@ -9,7 +9,7 @@ use super::findings::Findings;
 use super::levels::Levels;
 use super::pockets::{Pocketed, check, sides};
 use super::stroke::{Stroke, Work};
-use super::testing::{expectation, job};
+use super::testing::{codes, expectation, job};
 use crate::diagnostics::{Finding, Value};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Contour, Placement, Point, Segment, Turn, Vector, distance_to_segment};
@@ -69,10 +69,6 @@ fn held(strokes: &[Stroke]) -> (Pocketed, Vec<Finding>) {
     let mut findings = Findings::new("p.nc");
     pocketed.tell(&mut findings);
     (pocketed, findings.finish())
-}
-
-fn codes(found: &[Finding]) -> Vec<&'static str> {
-    found.iter().map(|finding| finding.code.name()).collect()
 }
 
 fn figure(finding: &Finding, of: &'static str) -> f64 {

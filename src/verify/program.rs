@@ -18,7 +18,7 @@ use super::shape::Shape;
 use super::stroke::{Stroke, parting, strokes, through};
 use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
-use super::waste::{Accounted, Accounts};
+use super::waste::{Accounted, Accounts, off_by};
 use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel, travels};
 use crate::diagnostics::codes::{self, Gouger, Tangle};
 use crate::diagnostics::{Count, Millimetres};
@@ -357,7 +357,7 @@ impl Program<'_> {
                 ring.map(|side| side.placed(&copy.placement)).collect()
             };
             let rings: Vec<Vec<Segment>> = laid.iter().map(placed).collect();
-            let beside = self.radius() + accounts.off_by();
+            let beside = self.radius() + off_by(self.e.machine);
             laser::check_order(&rings, (&found.along, beside), &self.strokes, findings)?;
         }
         Ok(())

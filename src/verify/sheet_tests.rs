@@ -10,10 +10,6 @@ use crate::job::{Corners, Job};
 use crate::profile::Tool;
 use crate::stair::outline::Role;
 
-fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
-    verify_program(text.as_bytes(), "p.nc", e).unwrap()
-}
-
 /// The verdict on the programs of several set-ups.
 fn together(texts: &[String], e: &Expectation<'_>) -> Verdict {
     let names = ["p-1.nc", "p-2.nc", "p-3.nc"];

@@ -3,7 +3,7 @@
 
 use super::dxf::read_drawing;
 use super::expectation::{Expectation, Pocket};
-use super::testing::{drawing, edges, expectation, job, path};
+use super::testing::{codes, drawing, edges, expectation, job, path};
 use super::{drawing_words, verify_drawing};
 use crate::diagnostics::Finding;
 use crate::geometry::{Contour, Point};
@@ -16,10 +16,6 @@ fn told(e: &Expectation<'_>, before: &str, more: &str) -> Vec<Finding> {
         .replacen("0\nENDSEC\n0\nEOF", &format!("{more}0\nENDSEC\n0\nEOF"), 1)
         .replacen("0\nSECTION\n2\nENTITIES", &format!("{before}0\nSECTION\n2\nENTITIES"), 1);
     verify_drawing(text.as_bytes(), "d.dxf", e).unwrap().findings
-}
-
-fn codes(found: &[Finding]) -> Vec<&'static str> {
-    found.iter().map(|finding| finding.code.name()).collect()
 }
 
 /// Block records: 1F of model space, 1B of paper space, 2C of another sheet, 30 of a block.

@@ -8,7 +8,7 @@ use super::levels::Levels;
 use super::proof::{Target, Uncut};
 use super::stroke::{Stroke, Work};
 use super::tabs::{Low, Sorted, TabRules, sort};
-use super::testing::{expectation, job};
+use super::testing::{codes, expectation, job};
 use crate::diagnostics::{Finding, Value};
 use crate::geometry::{Edge, Placement, Point, Segment};
 use crate::job::Corners;
@@ -75,10 +75,6 @@ fn sorted_off(
     let mut findings = Findings::new("p.nc");
     let sorted = sort(&rules, &target(), strokes, uncut, &mut findings);
     (sorted, findings.finish())
-}
-
-fn codes(found: &[Finding]) -> Vec<&'static str> {
-    found.iter().map(|finding| finding.code.name()).collect()
 }
 
 /// Through the material, and square over a tab of this height between two places.

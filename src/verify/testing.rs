@@ -3,6 +3,9 @@
 
 use super::expectation::{DeclaredTab, Expectation, Hole, Laid, Piece, Placements, StockBox, Tabs};
 use super::levels::Levels;
+use super::together::verify_program;
+use super::verdict::Verdict;
+use crate::diagnostics::Finding;
 use crate::geometry::{
     Contour, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, inset_sharp,
 };
@@ -11,6 +14,16 @@ use crate::profile::Form;
 use crate::stair::outline::{Outline, Role};
 use crate::stair::{Flight, chosen_count};
 use crate::units::decimal;
+
+/// What a program's text comes to.
+pub(super) fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
+    verify_program(text.as_bytes(), "p.nc", e).unwrap()
+}
+
+/// The codes of what was found, in order.
+pub(super) fn codes(found: &[Finding]) -> Vec<&'static str> {
+    found.iter().map(|finding| finding.code.name()).collect()
+}
 
 const JOB: &str = r#"
 title = "Test steps"

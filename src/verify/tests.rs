@@ -2,7 +2,7 @@
 
 use super::testing::{
     TAB, expectation, home, job, job_on, laser_program, placed_path, router_program, sheet_program,
-    tabs,
+    tabs, verdict,
 };
 use super::*;
 use crate::diagnostics::Value;
@@ -12,10 +12,6 @@ use crate::job::Corners;
 use crate::stair::outline::Role;
 
 const CHOICES: [Corners; 4] = [Corners::Fillet, Corners::Bisector, Corners::Riser, Corners::Tread];
-
-fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
-    verify_program(text.as_bytes(), "p.nc", e).unwrap()
-}
 
 fn codes(verdict: &Verdict) -> Vec<&'static str> {
     verdict.findings.iter().map(|finding| finding.code.name()).collect()

@@ -7,7 +7,7 @@ use super::limits::{
     BEYOND_STOCK_MM, FASTEST_FEED, GAP_MM, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED,
     THICKEST_CHIP,
 };
-use super::moves::{Drive, Motion, Move};
+use super::moves::{Drive, Motion, Move, spanned};
 use super::runs;
 use super::stroke::Stroke;
 use crate::diagnostics::codes::{self, Axis, Descent};
@@ -22,14 +22,10 @@ pub(super) fn check_extents(e: &Expectation<'_>, motion: &Motion, findings: &mut
     let boxes = motion.moves.iter().filter_map(|m| m.path).map(|path| path.bounds());
     let around = boxes.reduce(Bounds::joined);
     let plane = around.map(|b| [(b.min.x, b.max.x), (b.min.y, b.max.y)]);
-    let joined = |own: Option<(f64, f64)>, other: Option<(f64, f64)>| match (own, other) {
-        (Some((a, b)), Some((c, d))) => Some((a.min(c), b.max(d))),
-        (own, other) => own.or(other),
-    };
     let [x, y, z] = motion.reached;
     let heights = motion.moves.iter().filter_map(|m| m.to_z).map(|z| Some((z, z)));
-    let z = heights.fold(z, joined);
-    let spans = [joined(x, plane.map(|p| p[0])), joined(y, plane.map(|p| p[1])), z];
+    let z = heights.fold(z, spanned);
+    let spans = [spanned(x, plane.map(|p| p[0])), spanned(y, plane.map(|p| p[1])), z];
     let room = about_the_work(e);
     let rooms = [Some((room.min.x, room.max.x)), Some((room.min.y, room.max.y)), None];
     for (i, axis) in [Axis::X, Axis::Y, Axis::Z].into_iter().enumerate() {
@@ -49,10 +45,15 @@ pub(super) fn check_extents(e: &Expectation<'_>, motion: &Motion, findings: &mut
     }
 }
 
+/// How far beyond the stock a tool may have to go, in mm.
+fn beyond_stock(e: &Expectation<'_>) -> f64 {
+    2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM
+}
+
 /// Where a machine has something to do: over the stock as it lies in each set-up and a lead beyond it,
 /// round the clamps, at X0 Y0, and where the profile parks.
 fn about_the_work(e: &Expectation<'_>) -> Bounds {
-    let reach = 2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM;
+    let reach = beyond_stock(e);
     let stock = e.stock.bounds();
     let lying =
         e.setups.iter().map(|shift| Bounds { min: stock.min + shift, max: stock.max + shift });
@@ -70,7 +71,7 @@ fn about_the_work(e: &Expectation<'_>) -> Bounds {
 /// Looks at how far outside the material the tool works; `strokes` are in the stock frame.
 pub(super) fn check_stock(e: &Expectation<'_>, strokes: &[Stroke], findings: &mut Findings<'_>) {
     let stock = e.stock.bounds();
-    let reach = 2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM;
+    let reach = beyond_stock(e);
     let room = stock.grown(reach);
     for stroke in strokes {
         let around = stroke.path.bounds();

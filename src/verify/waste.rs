@@ -56,11 +56,6 @@ pub(super) struct Accounted {
 }
 
 impl<'a> Accounts<'a> {
-    /// How far off the line a stroke along a piece may run.
-    pub(crate) fn off_by(&self) -> f64 {
-        off_by(self.e.machine)
-    }
-
     /// Sorts strokes that are neither marks nor in pockets.
     pub(crate) fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
         let tool = &self.e.machine.tool;

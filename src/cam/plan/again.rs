@@ -2,12 +2,19 @@
 //! pieces, at what is cut before them: holes, pockets, scored marks. It begins there from above, or
 //! with the beam dark, so that nothing before it is needed.
 
+use super::marks::SECOND;
 use super::program::{Program, Step, Task};
+use super::rough::{AFTER_MARKS, AFTER_ROUGHING};
 use crate::profile::Machine;
 
 /// How a program announces a pass, and the first of several.
 const PASS: &str = "PASS ";
 const FIRST_PASS: &str = "PASS 1 ";
+
+/// Whether words stand at the top of what a cutter does, and name nothing that comes next.
+fn is_of_the_top(words: &str) -> bool {
+    [SECOND, AFTER_ROUGHING, AFTER_MARKS].concat().contains(&words)
+}
 
 /// Whether the last of these steps are words.
 fn said_before(steps: &[Step]) -> bool {
@@ -60,10 +67,11 @@ impl Program {
             let Some(run) = said(&self.steps[at..]).filter(|_| begins) else { continue };
             let pass = run.iter().copied().find(|words| words.starts_with(PASS));
             // What is said last is what comes next; words for the operator may stand before it.
-            let named = run.iter().copied().rfind(|words| !words.starts_with(PASS));
+            let is_name = |words: &&str| !words.starts_with(PASS) && !is_of_the_top(words);
+            let named = run.iter().copied().rfind(is_name);
             match named {
                 Some(_) => heading = named,
-                None if run[0].starts_with(FIRST_PASS) => heading = None,
+                None if pass.is_some_and(|words| words.starts_with(FIRST_PASS)) => heading = None,
                 None => {}
             }
             let many = self.pieces.len() > 1;

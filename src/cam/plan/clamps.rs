@@ -203,17 +203,15 @@ pub fn clamps_on_piece(program: &Program, machine: &Machine) -> Option<Bounds> {
         })
     };
     let mut taken = zone;
-    for (from, to) in beyond_edges(zone, standing) {
-        if !is_cut(&Bounds { min: from, max: to }) {
-            taken = taken.joined(Bounds { min: from, max: to });
-        }
+    for beyond in beyond_edges(zone, standing).into_iter().filter(|place| !is_cut(place)) {
+        taken = taken.joined(beyond);
     }
     Some(taken)
 }
 
 /// What a box has beyond another on each of its four sides, as wide as that; of no size where it has
 /// nothing there.
-fn beyond_edges(inner: Bounds, outer: Bounds) -> [(Point, Point); 4] {
+fn beyond_edges(inner: Bounds, outer: Bounds) -> [Bounds; 4] {
     let (low, high) = (inner.min, inner.max);
     [
         (Point::new(outer.min.x, low.y), Point::new(low.x, high.y)),
@@ -221,6 +219,7 @@ fn beyond_edges(inner: Bounds, outer: Bounds) -> [(Point, Point); 4] {
         (Point::new(low.x, outer.min.y), Point::new(high.x, low.y)),
         (Point::new(low.x, high.y), Point::new(high.x, outer.max.y)),
     ]
+    .map(|(min, max)| Bounds { min, max })
 }
 
 /// The clamps that the tool cuts, each at the first place.

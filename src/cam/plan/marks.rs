@@ -98,7 +98,7 @@ const FIRST: &str = "FIRST OF TWO PROGRAMS, MARKS ONLY";
 const FIRST_OF_THREE: &str = "FIRST OF THREE PROGRAMS, MARKS ONLY";
 
 /// What a cut says at its top where the marks are a program of their own.
-const SECOND: [&str; 2] =
+pub(super) const SECOND: [&str; 2] =
     ["SECOND OF TWO PROGRAMS, THE MARKS COME FIRST", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
 
 /// The program of the pointed cutter, where there is one that can mark.

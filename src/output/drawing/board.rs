@@ -13,17 +13,17 @@ use crate::units::{Length, decimal, on_tape};
 /// What the view is called.
 const NAME: &str = "BOARD";
 /// Room left of the blank's end: the board's width.
-const LEFT_MM: f64 = 20.0;
+pub(super) const LEFT_MM: f64 = 20.0;
 /// Room right of the blank.
-const RIGHT_MM: f64 = 8.0;
+pub(super) const RIGHT_MM: f64 = 8.0;
 /// How far the board's edges are drawn beyond the blank.
 const BEYOND_MM: f64 = 4.0;
 /// Room of the heading.
-const ABOVE_MM: f64 = TEXT_MM + ROW_MM + 2.0;
+pub(super) const ABOVE_MM: f64 = TEXT_MM + ROW_MM + 2.0;
 /// Room below it: throat and the lengths along the lower edge.
 const BELOW_MM: f64 = 28.5;
 /// From the upper edge to the line of the running marks.
-const MARKS_MM: f64 = 4.0;
+pub(super) const MARKS_MM: f64 = 4.0;
 /// The shallowest notch beside which a step is numbered, on the paper.
 const NUMBERED_MM: f64 = 8.0;
 /// From the lower edge to the first of the lengths along it, and from one to the next.

@@ -1,6 +1,7 @@
 //! A stringer that is a whole board, as it lies along its board, its inner face up: every place that
 //! is marked along its upper edge, what is on its face large, and what is read beside it.
 
+use super::board::{ABOVE_MM, LEFT_MM, MARKS_MM, RIGHT_MM};
 use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{Mark, Runs, dimension_line, extension, longest, running};
 use super::{
@@ -14,12 +15,6 @@ use crate::units::{Length, decimal, on_tape};
 
 /// Width of the title block.
 const BLOCK_MM: f64 = 136.0;
-/// Room for dimensions left of the face, and right of it.
-const LEFT_MM: f64 = 20.0;
-const RIGHT_MM: f64 = 8.0;
-/// Room of heading and notes over the face, and of the line of running dimensions.
-const NOTES_MM: f64 = TEXT_MM + ROW_MM + 2.0;
-const MARKS_MM: f64 = 4.0;
 /// Below the board: the blank and the first nosing's height.
 const BELOW_MM: f64 = 16.0;
 /// From the board to the dimension below it.
@@ -50,7 +45,7 @@ pub(super) fn sheets(subject: &Subject<'_>, on: &dyn OnFace, paper: Paper) -> Ve
     let board = subject.outline.in_board_frame().bounds();
     let noses = on.marks(subject);
     let above =
-        NOTES_MM + MARKS_MM + 6.0 + longest(noses.iter().map(|(_, mark)| Length::mm(*mark)));
+        ABOVE_MM + MARKS_MM + 6.0 + longest(noses.iter().map(|(_, mark)| Length::mm(*mark)));
     let room = room(paper);
     let share = if paper.is_large() { 0.5 } else { 0.62 };
     let holds = |scale: f64| {
