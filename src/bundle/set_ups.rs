@@ -1,13 +1,11 @@
 //! One program of a part in several set-ups, held against its job: with the others as they are
 //! planned.
 
-use super::Proof;
 use super::programs::{self, ProgramOf};
-use super::stages::nearest;
+use super::stages::{held_as, nearest};
 use crate::diagnostics::Error;
-use crate::pipeline::proof;
 use crate::pipeline::set::Set;
-use crate::verify::{Verdict, verify_set_ups};
+use crate::verify::Verdict;
 
 /// Which program of a set in set-ups a file is, or is nearest to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,31 +40,4 @@ pub fn held_in_set_ups(
     let set_ups = programs.iter().enumerate().filter_map(|(i, of)| Some((i, what(of)?)));
     let held = |(i, what)| Ok((what, held_as(bytes, name, set, (&programs, i))?));
     nearest(set_ups.map(held))
-}
-
-fn held_as(
-    bytes: &[u8],
-    name: &str,
-    set: &Set,
-    (programs, i): (&[ProgramOf<'_>], usize),
-) -> Result<Verdict, Error> {
-    let artifact = programs[i].artifact(set, i)?;
-    match &artifact.proof {
-        Proof::SetUp(one, expectation) => {
-            let alike = |of: &&ProgramOf<'_>| of.program.task == one.task && !of.is_of_table();
-            let texts: Vec<(&str, &[u8])> = programs
-                .iter()
-                .filter(alike)
-                .map(|of| match std::ptr::eq(of, &raw const programs[i]) {
-                    true => (name, bytes),
-                    false => (of.name.as_str(), of.written(set).0.as_bytes()),
-                })
-                .collect();
-            verify_set_ups(&texts, name, expectation)
-        }
-        Proof::Program(_, expectation) => proof::hold(bytes, name, expectation),
-        Proof::Bytes | Proof::Drawing(_) | Proof::Frame(..) | Proof::Stage(..) => {
-            unreachable!("a program is proven as one")
-        }
-    }
 }

@@ -1,12 +1,14 @@
-//! One of two programs that cut the same pieces with a cutter each, held against its job: the second
-//! together with the first as it is planned.
+//! One program of a set held against its job, those that belong with it as they are planned: of two
+//! with a cutter each the second together with the first, of several set-ups all of them.
 
 use super::programs::{self, ProgramOf, Stage};
 use super::{Artifact, Proof};
 use crate::diagnostics::Error;
 use crate::pipeline::proof;
 use crate::pipeline::set::Set;
-use crate::verify::{Expectation, Roughed, Verdict, verify_after_roughing};
+use crate::verify::{
+    Expectation, Roughed, Verdict, verify_after_roughing, verify_set_ups,
+};
 
 /// Which of a set's programs with two cutters a file is, and the verdict: the one that it is, else
 /// the one that it is least off. `None` of a set without such programs.
@@ -45,7 +47,8 @@ pub(super) fn nearest<T>(
     Ok(least)
 }
 
-fn held_as(
+/// A text held as one of a set's programs, those that belong with it as they are planned.
+pub(super) fn held_as(
     bytes: &[u8],
     name: &str,
     set: &Set,
@@ -57,8 +60,26 @@ fn held_as(
             let first = programs[i - 1].artifact(set, i - 1)?;
             held_after(bytes, name, expectation, (&first, &first.bytes))
         }
-        Proof::Stage(Stage::Roughing, _, expectation) => proof::hold(bytes, name, expectation),
-        _ => unreachable!("a program of two cutters is proven as one"),
+        Proof::SetUp(one, expectation) => {
+            let alike = |(_, of): &(usize, &ProgramOf<'_>)| {
+                of.program.task == one.task && !of.is_of_table()
+            };
+            let set_ups: Vec<_> = programs.iter().enumerate().filter(alike).collect();
+            let texts: Vec<(&str, &[u8])> = set_ups
+                .iter()
+                .map(|(other, of)| match *other == i {
+                    true => (name, bytes),
+                    false => (of.name.as_str(), of.written(set).0.as_bytes()),
+                })
+                .collect();
+            verify_set_ups(&texts, name, expectation)
+        }
+        Proof::Stage(Stage::Roughing, _, expectation) | Proof::Program(_, expectation) => {
+            proof::hold(bytes, name, expectation)
+        }
+        Proof::Bytes | Proof::Drawing(_) | Proof::Frame(..) => {
+            unreachable!("a program is proven as one")
+        }
     }
 }
 

@@ -18,6 +18,20 @@ impl<'a> Findings<'a> {
         Findings { file, all: Vec::new(), counts: BTreeMap::new() }
     }
 
+    /// Findings about the same file, for what is looked at beside this.
+    pub(crate) fn beside(&self) -> Self {
+        Self::new(self.file)
+    }
+
+    /// What was found beside this comes after it.
+    pub(crate) fn append(&mut self, beside: Self) {
+        beside.all.into_iter().for_each(|finding| self.add(finding));
+        for (code, count) in beside.counts {
+            // What came too often was not kept, only counted.
+            *self.counts.entry(code).or_insert(0) += count.saturating_sub(MOST_OF_A_CODE);
+        }
+    }
+
     /// A finding at a line of the file.
     pub(crate) fn at_line(&mut self, kind: impl Kind, line: usize) {
         self.at(kind, Place::Line { file: self.file.to_string(), line });

@@ -106,10 +106,27 @@ struct Proven {
 
 impl Program<'_> {
     fn proven(&self, mut findings: Findings<'_>) -> Verdict {
-        if let Err(TooTangled) = self.check_passes(&mut findings) {
+        let mut beside = findings.beside();
+        // The passes on both threads' time: neither looks at what the other finds.
+        let (passes, judged) =
+            rayon::join(|| self.check_passes(&mut findings), || self.judged(&mut beside));
+        if passes.is_err() {
             findings.at_file(codes::TooTangled { what: Tangle::Crossings });
             return unproven(self.e, findings);
         }
+        findings.append(beside);
+        match judged {
+            Ok(Some(verdict)) => Verdict { findings: findings.finish(), ..verdict },
+            Ok(None) => unproven(self.e, findings),
+            Err(TooTangled) => {
+                findings.at_file(codes::TooTangled { what: Tangle::Crossings });
+                unproven(self.e, findings)
+            }
+        }
+    }
+
+    /// The outlines that are wanted.
+    fn boundaries(&self) -> Result<Vec<Boundary>, NoBoundary> {
         let radius = self.e.machine.tool_radius().as_mm();
         let boundary = |piece: &Piece| {
             let wanted = self.e.wanted(piece);
@@ -120,34 +137,23 @@ impl Program<'_> {
                 ..boundary
             })
         };
-        let boundaries =
-            match self.e.pieces.iter().map(boundary).collect::<Result<Vec<_>, NoBoundary>>() {
-                Ok(boundaries) => boundaries,
-                Err(NoBoundary(finding)) => {
-                    findings.add(*finding);
-                    return unproven(self.e, findings);
-                }
-            };
-        if self.through.is_empty() && self.e.cuts() {
-            findings.at_file(codes::NothingCut { limit: Millimetres(self.levels.bottom) });
-            return unproven(self.e, findings);
-        }
-        match self.judged(&boundaries, &mut findings) {
-            Ok(Some(verdict)) => Verdict { findings: findings.finish(), ..verdict },
-            Ok(None) => unproven(self.e, findings),
-            Err(TooTangled) => {
-                findings.at_file(codes::TooTangled { what: Tangle::Crossings });
-                unproven(self.e, findings)
-            }
-        }
+        self.e.pieces.iter().map(boundary).collect()
     }
 
     /// The verdict without its findings; `None` where nothing fits.
-    fn judged(
-        &self,
-        boundaries: &[Boundary],
-        findings: &mut Findings<'_>,
-    ) -> Result<Option<Verdict>, TooTangled> {
+    fn judged(&self, findings: &mut Findings<'_>) -> Result<Option<Verdict>, TooTangled> {
+        let boundaries = match self.boundaries() {
+            Ok(boundaries) => boundaries,
+            Err(NoBoundary(finding)) => {
+                findings.add(*finding);
+                return Ok(None);
+            }
+        };
+        if self.through.is_empty() && self.e.cuts() {
+            findings.at_file(codes::NothingCut { limit: Millimetres(self.levels.bottom) });
+            return Ok(None);
+        }
+        let boundaries = boundaries.as_slice();
         let Some(proven) = self.best(boundaries, findings)? else { return Ok(None) };
         layout::check(self.e, boundaries, &proven.laid, findings)?;
         self.verdict(boundaries, proven, findings).map(Some)

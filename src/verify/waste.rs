@@ -196,7 +196,7 @@ fn farthest_from(path: &Segment, p: Point) -> f64 {
     let ends = (path.from() - p).norm().max((path.to() - p).norm());
     let Segment::Arc { center, .. } = *path else { return ends };
     let away = center - p;
-    if away.norm() <= GAP_MM || path.covers_angle(away.y.atan2(away.x)) {
+    if away.norm() <= GAP_MM || path.covers(away) {
         ends.max(away.norm() + path.radius())
     } else {
         ends

@@ -54,8 +54,8 @@ fn order(name: &str) -> Option<(Vec<Piece>, f64)> {
         // Near-alike, one of each; with teeth down.
         "a" => (0..number).map(|_| piece(stringer(near(&mut about)), 1)).collect(),
         "b" => (0..number).map(|_| piece(turned(&stringer(near(&mut about))), 1)).collect(),
-        // Five kinds of two to six treads, as many of each.
-        "k" => (2..=6)
+        // Five kinds of two to six treads, as many of each; the second tight.
+        "k" | "t" => (2..=6)
             .map(|treads| Stair { treads, rise: 7.0, run: 10.5, board: 11.25, first: 6.0 })
             .map(|stair| piece(stringer(stair), number))
             .collect(),
@@ -72,7 +72,7 @@ fn order(name: &str) -> Option<(Vec<Piece>, f64)> {
             .collect(),
         _ => return None,
     };
-    Some((pieces, 0.875))
+    Some((pieces, if family == "t" { 0.625 } else { 0.875 }))
 }
 
 /// Processor time of this process so far, in seconds, where the system says.

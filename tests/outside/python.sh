@@ -4,7 +4,7 @@
 #   tests/outside/python.sh              sets up what is missing, builds, makes, checks, spoils copies and checks those
 #   tests/outside/python.sh --self-test  shows only what the spoilt copies did; the count is of all checks
 # One line a check, then the seconds of each part, a last line `N passed, N failed`; ends with 1 if one failed.
-# SEATCUT=FILE takes another build of the command.
+# SEATCUT=FILE takes that build of the command and builds none.
 set -euo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$here/../.." && pwd)
@@ -12,8 +12,8 @@ cd "$root"
 
 "$here/setup.sh"
 # The tests' own build serves: it is optimised a little, and a build of its own would take longer than it saves.
-cargo build --locked --quiet
-target=$(cd "${CARGO_TARGET_DIR:-target}" && pwd)
+if [ -z "${SEATCUT:-}" ]; then cargo build --locked --quiet; fi
+target=$(mkdir -p "${CARGO_TARGET_DIR:-target}" && cd "${CARGO_TARGET_DIR:-target}" && pwd)
 seatcut=${SEATCUT:-$target/debug/seatcut}
 python="$root/target/outside-venv/bin/python"
 lanes=${LANES:-$(nproc)}

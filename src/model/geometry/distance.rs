@@ -17,7 +17,7 @@ pub fn distance_to_segment(p: Point, segment: &Segment) -> f64 {
         }
         Segment::Arc { center, .. } => {
             let out = p - center;
-            if segment.covers_angle(out.y.atan2(out.x)) {
+            if segment.covers(out) {
                 to_ends.min((out.norm() - segment.radius()).abs())
             } else {
                 to_ends

@@ -75,8 +75,8 @@ pub struct Hanging {
 impl Cutting<'_> {
     /// What hangs and what does not; `None` where that would be endless work.
     pub fn hanging(&self) -> Option<Hanging> {
-        let wood = self.remains(self.web)?;
-        let whole = self.remains(0.0)?;
+        let (wood, whole) = rayon::join(|| self.remains(self.web), || self.remains(0.0));
+        let (wood, whole) = (wood?, whole?);
         let held = match self.anchor {
             Anchor::Bodies => {
                 let own: Vec<usize> =

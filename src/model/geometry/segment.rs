@@ -161,10 +161,9 @@ impl Segment {
         let mut bounds = Bounds { min: from.inf(&to), max: from.sup(&to) };
         if let Self::Arc { center, .. } = *self {
             let radius = self.radius();
-            for quarter in 0..4 {
-                let angle = f64::from(quarter) * FRAC_PI_2;
-                if self.covers_angle(angle) {
-                    let p = center + Vector::new(angle.cos(), angle.sin()) * radius;
+            for axis in [Vector::x(), Vector::y(), -Vector::x(), -Vector::y()] {
+                if self.covers(axis) {
+                    let p = center + axis * radius;
                     bounds = bounds.joined(Bounds { min: p, max: p });
                 }
             }
@@ -172,13 +171,21 @@ impl Segment {
         bounds
     }
 
-    /// Whether an arc passes through the direction `angle` (radians) from its centre; never for a
-    /// line.
-    pub fn covers_angle(&self, angle: f64) -> bool {
-        let Self::Arc { from, center, turn, .. } = *self else { return false };
-        let start = (from - center).y.atan2((from - center).x);
-        let ahead = ((angle - start) * turn.sign()).rem_euclid(TAU);
-        ahead <= self.sweep().abs()
+    /// Whether an arc passes through a direction from its centre, by the signs of cross products
+    /// alone; never for a line. An arc that ends where it starts is a whole circle.
+    pub fn covers(&self, direction: Vector) -> bool {
+        let Self::Arc { from, to, center, turn } = *self else { return false };
+        let (a, b) = match turn {
+            Turn::Left => (from - center, to - center),
+            Turn::Right => (to - center, from - center),
+        };
+        let turned = cross(a, b);
+        let at_most_half = turned > 0.0 || (turned == 0.0 && a.dot(&b) < 0.0);
+        match at_most_half {
+            true => cross(a, direction) >= 0.0 && cross(direction, b) >= 0.0,
+            // What it leaves out turns less than half the way from its end to its start.
+            false => !(cross(b, direction) > 0.0 && cross(direction, a) > 0.0),
+        }
     }
 
     /// The bulge of a drawing exchange polyline: the tangent of a quarter of the swept angle, 0 for
@@ -240,6 +247,33 @@ mod tests {
             panic!("an arc stays an arc");
         };
         assert!(center.coords.norm() < 1e-12 && turn == Turn::Left);
+    }
+
+    #[test]
+    fn an_arc_covers_the_directions_that_its_angle_tells() {
+        let on = |degrees: f64| {
+            let (y, x) = degrees.to_radians().sin_cos();
+            Point::new(3.0 + 2.0 * x, -1.0 + 2.0 * y)
+        };
+        let center = Point::new(3.0, -1.0);
+        for start in (0..360).step_by(20) {
+            for sweep in (5..360).step_by(25) {
+                let (from, to) = (on(f64::from(start)), on(f64::from(start + sweep)));
+                let left = Segment::Arc { from, to, center, turn: Turn::Left };
+                for angle in (0..360).step_by(7) {
+                    let inside = (angle - start).rem_euclid(360) < sweep;
+                    let at_an_end = [0, sweep].contains(&(angle - start).rem_euclid(360));
+                    let direction = on(f64::from(angle)) - center;
+                    for arc in [left, left.reversed()] {
+                        let covers = arc.covers(direction);
+                        assert!(at_an_end || covers == inside, "{start} {sweep} {angle}");
+                    }
+                }
+            }
+        }
+        let round = Segment::Arc { from: on(30.0), to: on(30.0), center, turn: Turn::Right };
+        assert!(round.covers(Vector::x()) && round.covers(-Vector::y()));
+        assert!(!Segment::Line { from: on(0.0), to: on(90.0) }.covers(Vector::x()));
     }
 
     #[test]

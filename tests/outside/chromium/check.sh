@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # Loads bench.html of several jobs in a real browser from a file:// address. Screenshots go to $1, or to a temporary folder.
 #   check.sh --fetch   fetches what is missing and checks nothing
+# SEATCUT=FILE takes that build of the command and builds none.
 set -euo pipefail
 cd "$(dirname "$0")/../../.."
 here=tests/outside/chromium
@@ -26,10 +27,11 @@ shots=${1:-$(mktemp -d)}
 mkdir -p "$shots"
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
-cargo build --locked --quiet
+if [ -z "${SEATCUT:-}" ]; then cargo build --locked --quiet; fi
+seatcut=${SEATCUT:-$target/debug/seatcut}
 for job in output-samples/*/job.toml $here/long/job.toml; do
     name=$(basename "$(dirname "$job")")
-    (cd "$(dirname "$job")" && "$target/debug/seatcut" make job.toml -o "$work/$name" >/dev/null)
+    (cd "$(dirname "$job")" && "$seatcut" make job.toml -o "$work/$name" >/dev/null)
 done
 CHROMIUM=$browser node "$target/chromium/check.mjs" "$work" "$shots"
-CHROMIUM=$browser node "$target/chromium/draft.mjs" "$target/debug/seatcut" "$shots"
+CHROMIUM=$browser node "$target/chromium/draft.mjs" "$seatcut" "$shots"
