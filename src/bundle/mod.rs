@@ -30,7 +30,7 @@ pub use proof::{held, proven_figures};
 pub use report::{judged_report, unmade_report};
 pub use set_ups::{InSetUps, held_in_set_ups};
 pub use square::SquareSet;
-pub use stages::held_in_stages;
+pub use stages::{Together, held_in_stages};
 
 use rayon::prelude::*;
 

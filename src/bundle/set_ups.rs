@@ -2,7 +2,7 @@
 //! planned.
 
 use super::programs::{self, ProgramOf};
-use super::stages::{held_as, nearest};
+use super::stages::{Together, held_as, nearest};
 use crate::diagnostics::Error;
 use crate::pipeline::set::Set;
 use crate::verify::Verdict;
@@ -22,9 +22,9 @@ pub enum InSetUps {
 /// # Errors
 /// Only if the file cannot be read as a program at all.
 pub fn held_in_set_ups(
-    bytes: &[u8],
-    name: &str,
+    text: (&[u8], &str),
     set: &Set,
+    together: &Together<'_>,
 ) -> Result<Option<(InSetUps, Verdict)>, Error> {
     let programs = programs::of(set);
     let what = |of: &ProgramOf<'_>| {
@@ -38,6 +38,6 @@ pub fn held_in_set_ups(
         return Ok(None);
     }
     let set_ups = programs.iter().enumerate().filter_map(|(i, of)| Some((i, what(of)?)));
-    let held = |(i, what)| Ok((what, held_as(bytes, name, set, (&programs, i))?));
+    let held = |(i, what)| Ok((what, held_as(text, set, (&programs, i), together)?));
     nearest(set_ups.map(held))
 }

@@ -1,14 +1,43 @@
 //! One program of a set held against its job, those that belong with it as they are planned: of two
 //! with a cutter each the second together with the first, of several set-ups all of them.
 
+use std::collections::BTreeMap;
+
 use super::programs::{self, ProgramOf, Stage};
 use super::{Artifact, Proof};
-use crate::diagnostics::Error;
+use crate::diagnostics::{Error, ErrorKind};
 use crate::pipeline::proof;
 use crate::pipeline::set::Set;
-use crate::verify::{
-    Expectation, Roughed, Verdict, verify_after_roughing, verify_set_ups,
-};
+use crate::verify::{Expectation, Roughed, Verdict, verify_after_roughing, verify_set_ups};
+
+/// Programs that are held at the same time, each by the number of that of the set which it is, or is
+/// nearest to: what belongs together is held as it was given, not as it is planned.
+#[derive(Debug, Default)]
+pub struct Together<'a>(BTreeMap<usize, (&'a str, &'a [u8])>);
+
+impl<'a> Together<'a> {
+    /// Of files by their names: of those that are one and the same program the first. What cannot be
+    /// read as a program is none.
+    ///
+    /// # Errors
+    /// Those of the set's own programs.
+    pub fn of(
+        files: impl IntoIterator<Item = (&'a str, &'a [u8])>,
+        set: &Set,
+    ) -> Result<Self, Error> {
+        let (programs, alone) = (programs::of(set), Self::default());
+        let mut all = BTreeMap::new();
+        for (name, bytes) in files {
+            let held = |i| Ok((i, held_as((bytes, name), set, (&programs, i), &alone)?));
+            match nearest((0..programs.len()).map(held)) {
+                Ok(which) => which.map(|(i, _)| all.entry(i).or_insert((name, bytes))),
+                Err(error) if error.kind() == ErrorKind::NotThisPart => None,
+                Err(error) => return Err(error),
+            };
+        }
+        Ok(Self(all))
+    }
+}
 
 /// Which of a set's programs with two cutters a file is, and the verdict: the one that it is, else
 /// the one that it is least off. `None` of a set without such programs.
@@ -16,13 +45,13 @@ use crate::verify::{
 /// # Errors
 /// Only if the file cannot be read as a program at all.
 pub fn held_in_stages(
-    bytes: &[u8],
-    name: &str,
+    text: (&[u8], &str),
     set: &Set,
+    together: &Together<'_>,
 ) -> Result<Option<(Stage, Verdict)>, Error> {
     let programs = programs::of(set);
     let stages = programs.iter().enumerate().filter_map(|(i, of)| Some((i, of.stage()?)));
-    let held = |(i, stage)| Ok((stage, held_as(bytes, name, set, (&programs, i))?));
+    let held = |(i, stage)| Ok((stage, held_as(text, set, (&programs, i), together)?));
     nearest(stages.map(held))
 }
 
@@ -47,18 +76,20 @@ pub(super) fn nearest<T>(
     Ok(least)
 }
 
-/// A text held as one of a set's programs, those that belong with it as they are planned.
+/// A text by its name held as one of a set's programs, those that belong with it as they were given
+/// together with it, else as they are planned.
 pub(super) fn held_as(
-    bytes: &[u8],
-    name: &str,
+    (bytes, name): (&[u8], &str),
     set: &Set,
     (programs, i): (&[ProgramOf<'_>], usize),
+    together: &Together<'_>,
 ) -> Result<Verdict, Error> {
     let artifact = programs[i].artifact(set, i)?;
     match &artifact.proof {
         Proof::Stage(Stage::OnLine, _, expectation) => {
             let first = programs[i - 1].artifact(set, i - 1)?;
-            held_after(bytes, name, expectation, (&first, &first.bytes))
+            let text = together.0.get(&(i - 1)).map_or(&first.bytes[..], |(_, text)| text);
+            held_after(bytes, name, expectation, (&first, text))
         }
         Proof::SetUp(one, expectation) => {
             let alike = |(_, of): &(usize, &ProgramOf<'_>)| {
@@ -67,9 +98,11 @@ pub(super) fn held_as(
             let set_ups: Vec<_> = programs.iter().enumerate().filter(alike).collect();
             let texts: Vec<(&str, &[u8])> = set_ups
                 .iter()
-                .map(|(other, of)| match *other == i {
-                    true => (name, bytes),
-                    false => (of.name.as_str(), of.written(set).0.as_bytes()),
+                .map(|(other, of)| match together.0.get(other) {
+                    _ if *other == i => (name, bytes),
+                    // Each is told apart by its name.
+                    Some(&(given, text)) if given != name => (given, text),
+                    _ => (of.name.as_str(), of.written(set).0.as_bytes()),
                 })
                 .collect();
             verify_set_ups(&texts, name, expectation)

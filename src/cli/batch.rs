@@ -323,10 +323,12 @@ fn named(jobs: Vec<PathBuf>) -> Result<Vec<Task>, Error> {
     let named = |job: PathBuf| {
         let stem = own_name(&job)?;
         let numbered = (2..).map(|number| format!("{stem}-{number}"));
-        let folder =
-            std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name));
+        let folder = std::iter::once(stem.clone())
+            .chain(numbered)
+            .find(|name| !taken.contains(&name.to_lowercase()));
         let folder = folder.unwrap_or(stem);
-        taken.insert(folder.clone());
+        // Some disks take names that differ in case only for one.
+        taken.insert(folder.to_lowercase());
         Ok(Task { job, folder })
     };
     jobs.into_iter().map(named).collect()

@@ -12,8 +12,8 @@ use super::table::refusing;
 use super::told::hung;
 use super::{Ending, ending, input, told};
 use crate::bundle::{
-    Stage, drawing_expectation, expectations, frame_faults, held_in_set_ups, held_in_stages,
-    judged_report, own_words, texts,
+    Stage, Together, drawing_expectation, expectations, frame_faults, held_in_set_ups,
+    held_in_stages, judged_report, own_words, texts,
 };
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
@@ -26,7 +26,7 @@ use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
 
 use crate::units::counted;
-use crate::verify::{Recognised, Verdict, drawing_words};
+use crate::verify::{Expectation, Recognised, Verdict, drawing_words};
 
 /// The largest file that is read.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -90,7 +90,15 @@ pub(super) fn held(
             };
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
             let roughed = workup.planned.as_ref().is_some_and(|planned| planned.rough.is_some());
-            let of_set_up = |bytes: &[u8], name: &str| held_in_set_ups(bytes, name, alone()?);
+            let given =
+                if set_ups || roughed { files.collect::<Result<_, _>>()? } else { Vec::new() };
+            let together = match given.len() {
+                0 | 1 => Together::default(),
+                _ => together(&given, alone()?)?,
+            };
+            let of_set_up =
+                |bytes: &[u8], name: &str| held_in_set_ups((bytes, name), alone()?, &together);
+            let files = &mut given.iter().cloned().map(Ok).chain(files);
             judge(files, report, complain, (whole, frame, letter), |bytes, name| {
                 let is_drawing = proof::is_drawing(bytes, name);
                 if set_ups
@@ -101,7 +109,7 @@ pub(super) fn held(
                 }
                 if roughed
                     && !is_drawing
-                    && let Some(held) = stage_of(bytes, name, alone()?)?
+                    && let Some(held) = stage_of(bytes, name, alone()?, &together)?
                 {
                     return Ok(held);
                 }
@@ -128,6 +136,14 @@ pub(super) fn held(
             for member in &set.members {
                 part_of(&member.workup)?;
             }
+            let has_stages =
+                set.members.iter().any(|member| member.job().cut.machine.roughing().is_some());
+            let given = if has_stages { files.collect::<Result<_, _>>()? } else { Vec::new() };
+            let together = match given.len() {
+                0 | 1 => Together::default(),
+                _ => together(&given, &set)?,
+            };
+            let files = &mut given.iter().cloned().map(Ok).chain(files);
             let whole = |findings, judged| judged_report(&set, findings, judged);
             let frame = |bytes: &[u8], name: &str| frame_faults(bytes, name, &set);
             let letter = |bytes: &[u8], name: &str| match proof::is_drawing(bytes, name) {
@@ -138,7 +154,7 @@ pub(super) fn held(
                 if proof::is_drawing(bytes, name) {
                     return drawing_of_set(bytes, name, &set);
                 }
-                if let Some(held) = stage_of(bytes, name, &set)? {
+                if let Some(held) = stage_of(bytes, name, &set, &together)? {
                     return Ok(held);
                 }
                 hold_to_set(bytes, name, &set)
@@ -147,14 +163,21 @@ pub(super) fn held(
     }
 }
 
+/// The programs among files that were given together.
+fn together<'a>(given: &'a [(String, Vec<u8>)], set: &Set) -> Result<Together<'a>, Error> {
+    let files = given.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    Together::of(files.filter(|(name, bytes)| !proof::is_drawing(bytes, name)), set)
+}
+
 /// A program as one of two that cut with a cutter each, held together with the other as planned:
 /// where it is one, or says that it is of this set and is nearest to one. Any other may be anybody's.
 fn stage_of(
     bytes: &[u8],
     name: &str,
     set: &Set,
+    together: &Together<'_>,
 ) -> Result<Option<(Option<Named>, Verdict)>, Error> {
-    let held = if set.refused() { None } else { held_in_stages(bytes, name, set)? };
+    let held = if set.refused() { None } else { held_in_stages((bytes, name), set, together)? };
     let is_cut = |verdict: &Verdict| !verdict.findings.iter().any(|f| f.is::<codes::NothingCut>());
     let taken = held
         .filter(|(_, verdict)| verdict.is_this_part() || is_cut(verdict) && carries(bytes, set));
@@ -454,7 +477,7 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
         }
         return Ok(verdict);
     };
-    let mut held: Vec<Verdict> = Vec::new();
+    let (mut held, mut least): (Vec<Verdict>, _) = (Vec::new(), Least::default());
     for program in planned.programs() {
         let of_program = proof::of_program(job, outline, planned, program);
         held.push(proof::hold(bytes, name, &of_program)?);
@@ -465,17 +488,28 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
     let says_ours = String::from_utf8_lossy(bytes).contains(&workup.fingerprint.to_string());
     if !says_ours {
         let on_line = planned.programs().filter(|program| !program.roughs);
-        let elsewhere = on_line.map(|program| proof::elsewhere(job, outline, program));
-        for expectation in elsewhere.chain([anybodys]) {
+        let mut elsewhere: Vec<_> =
+            on_line.map(|program| proof::elsewhere(job, outline, program)).collect();
+        // Whoever wrote it: a board is clamped where the job has it clamped.
+        let clamp_zone = elsewhere.iter().find_map(|expectation| expectation.clamp_zone);
+        elsewhere.push(Expectation { clamp_zone, ..anybodys });
+        for expectation in elsewhere {
             let verdict = proof::hold(bytes, name, &expectation)?;
             if verdict.is_this_part() {
                 return Ok(verdict);
             }
+            least.note(verdict);
         }
     }
     let is_uncut = |v: &Verdict| v.findings.iter().any(|f| f.is::<codes::NothingCut>());
     // The cut comes last, and is the one that asks for a cut.
     let cuts_nothing = held.last().is_some_and(is_uncut);
+    // Of a file that may lie anywhere the reasons are those of the place that it fits best.
+    if let Some(least) = least.0.filter(|least| {
+        !cuts_nothing && held.iter().all(|planned| least.wrongs() < planned.wrongs())
+    }) {
+        return Ok(least);
+    }
     let telling = if cuts_nothing { 0 } else { held.len() - 1 };
     Ok(held.swap_remove(telling))
 }

@@ -46,7 +46,10 @@ pub(super) fn comments(
         all.push(words.to_string());
     }
     if program.begins_aside() {
-        all.push("Before it bring the tool over that place, clear of the clamps".to_string());
+        all.push(
+            "Before it bring the tool over the X and Y of that line, clear of the clamps"
+                .to_string(),
+        );
     }
     let count = places.len();
     all.extend(places.iter().enumerate().map(|(i, Again { next, .. })| {

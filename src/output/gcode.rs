@@ -9,7 +9,7 @@ use crate::cam::plan::{FeedKind, Program, Step, Task, feed_mm_min};
 use crate::geometry::{Placement, Point, Segment, Turn};
 use crate::profile::{
     ArcCentres, BeamWord, CommentStyle, DwellUnit, EndWord, LineEnds, Machine, PathControl,
-    ProgramUnits,
+    ProgramUnits, TOOL_OVER,
 };
 use crate::units::{decimal, trimmed};
 
@@ -118,7 +118,8 @@ fn in_steps(
         if let Some(number) = places.iter().position(|place| place.step == i) {
             again.places.push(first);
             let rest = &program.steps[i..];
-            writer.begin_anew(&again::word(number + 1, places.len()), rest);
+            let word = again::word(number + 1, places.len());
+            writer.begin_anew(&word, rest, program.begins_aside());
         } else {
             writer.step(step);
         }
@@ -232,9 +233,19 @@ impl<'a> Writer<'a> {
 
     /// A place to go on from: its words, then the height and the feed anew, so that no line before it
     /// is needed but those that the top names. Where it first goes up, that height alone is said: any
-    /// other would be a way down from where those lines leave the tool.
-    fn begin_anew(&mut self, word: &str, rest: &[Step]) {
+    /// other would be a way down from where those lines leave the tool. `aside`: the operator brings
+    /// the tool there first, clear of clamps.
+    fn begin_anew(&mut self, word: &str, rest: &[Step], aside: bool) {
         self.comment(word);
+        let first = rest.iter().find_map(|step| match step {
+            Step::RapidXy(to) => Some(self.grid_point(self.setup * to)),
+            _ => None,
+        });
+        if let Some((x, y)) = first.filter(|_| aside) {
+            let words =
+                format!("{TOOL_OVER} X {} Y {}, IF BEGUN HERE", self.printed(x), self.printed(y));
+            self.comment(&words);
+        }
         self.step(&rest[0]);
         self.feed = None;
         let rises = rest.iter().find(|step| !matches!(step, Step::Say(_)));

@@ -230,7 +230,8 @@ pub fn cleat_holes_of(workup: &Workup) -> Vec<crate::cam::mark::Hole> {
 
 /// The expectation of a program that was planned here but may lie anywhere and be tied otherwise.
 pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
-    Expectation { pieces: vec![made(job, outline, program)], ..anybodys(job, outline) }
+    let clamp_zone = plan::clamps_on_piece(program, &job.cut.machine);
+    Expectation { pieces: vec![made(job, outline, program)], clamp_zone, ..anybodys(job, outline) }
 }
 
 /// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule,

@@ -1,7 +1,7 @@
 //! The letters and numbers of a program, line by line. Grammar: RS-274/NGC as published in NISTIR
 //! 6556, chapter 3, less parameters, expressions, block delete and line labels.
 
-use super::comment::objection;
+use super::comment::{objection, told_over};
 use super::limits::{LARGEST_NUMBER, LONGEST_FILE, LONGEST_READ, MOST_LINES};
 use crate::diagnostics::codes::ActedOn;
 use crate::diagnostics::{Error, ErrorKind, Position};
@@ -37,6 +37,8 @@ pub(super) struct Block {
     pub comment: Comment,
     /// What a controller might act on in a comment.
     pub objection: Option<(ActedOn, String)>,
+    /// Where a comment has the operator bring the tool, X and Y in the program's unit.
+    pub told_over: Option<[f64; 2]>,
     /// Characters of the line.
     pub length: usize,
 }
@@ -112,6 +114,7 @@ impl Reader<'_> {
             percent: self.text.trim_ascii() == b"%",
             comment: Comment::None,
             objection: None,
+            told_over: None,
             length: self.text.len(),
         };
         if block.percent {
@@ -124,13 +127,15 @@ impl Reader<'_> {
                     let start = self.at + 1;
                     self.comment()?;
                     let text = &self.text[start..self.at - 1];
-                    block.objection = block.objection.or_else(|| objection(text));
+                    block.objection = block.objection.or_else(|| objection(text, true));
+                    block.told_over = block.told_over.or_else(|| told_over(text));
                     block.comment = Comment::Parentheses;
                 }
                 b';' => {
                     self.check_text(self.text.len())?;
                     let text = &self.text[self.at + 1..];
-                    block.objection = block.objection.or_else(|| objection(text));
+                    block.objection = block.objection.or_else(|| objection(text, false));
+                    block.told_over = block.told_over.or_else(|| told_over(text));
                     block.comment = Comment::Semicolon;
                     break;
                 }

@@ -1,7 +1,7 @@
 //! What the tool must not reach with its whole width: clamps, and the stock's edges where a margin
 //! is asked for.
 
-use super::expectation::Expectation;
+use super::expectation::{Clamp, Expectation};
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::{GAP_MM, LAID_MM, OVER_CLAMP_MM};
@@ -70,6 +70,26 @@ pub(super) fn check_clamps(
                 );
             }
         }
+    }
+}
+
+/// Tells a first move across that begins nobody knows where and is not above all clamps; `motion` is in
+/// the machine frame.
+pub(super) fn check_first(
+    e: &Expectation<'_>,
+    motion: &Motion,
+    levels: &Levels,
+    findings: &mut Findings<'_>,
+) {
+    let first = motion.moves.iter().find(|m| m.sideways);
+    let Some(first) = first.filter(|m| m.path.is_none()) else { return };
+    let is_over = |clamp: &Clamp| {
+        let clear = clamp.height_mm.map(|height| levels.top + height + OVER_CLAMP_MM);
+        let z = first.from_z.zip(first.to_z).map(|(from, to)| from.min(to));
+        z.zip(clear).is_some_and(|(z, clear)| z >= clear - levels.near)
+    };
+    if e.clamp_zone.is_some() || !e.clamps.iter().all(is_over) {
+        findings.at_line(codes::FirstWayUnsaid {}, first.line);
     }
 }
 

@@ -93,6 +93,7 @@ fn told_at(
         feed: Some(feed(s.line)),
         tool,
         sideways: true,
+        told: false,
         off_mm: 0.0,
     };
     let moves: Vec<Move> = strokes.iter().map(moved).collect();

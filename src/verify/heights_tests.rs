@@ -27,6 +27,7 @@ fn across(length: f64, from_z: f64, to_z: f64) -> Move {
         feed: Some(4000.0),
         tool: TURNING,
         sideways: true,
+        told: false,
         off_mm: 0.0,
     }
 }

@@ -94,11 +94,12 @@ const LIT_AGAIN_MM: f64 = 2.0;
 /// Where lines meet or cross each other, so much is lit more often still, in mm.
 const CROSSING_MM: f64 = 1.0;
 
-/// Looks at how often the beam goes along the edges, `along`, and through holes and ways in and out,
-/// `apart`: no more often than the profile's rounds, but for where each of `starts` closes.
+/// Looks at how often the beam goes along the edges, `along`, round the edges of holes, and through
+/// holes and ways in and out, `apart`: no more often than the profile's rounds, but for where each of
+/// `starts` closes.
 pub(super) fn check_rounds(
     laser: &Laser,
-    (along, apart): (&[Stroke], &[Stroke]),
+    [along, round_holes, apart]: [&[Stroke]; 3],
     starts: usize,
     findings: &mut Findings<'_>,
 ) -> Result<(), TooTangled> {
@@ -109,6 +110,7 @@ pub(super) fn check_rounds(
     // Every round closes where it began, at one place all of them.
     let crossing = CROSSING_MM * starts as f64;
     let _ = tell_again((along, rounds + 1), rounds, closing, findings)?
+        || tell_again((round_holes, rounds + 1), rounds, closing, findings)?
         || tell_again((&all, 2 * rounds + 1), rounds, crossing, findings)?;
     Ok(())
 }

@@ -84,6 +84,8 @@ mod waste;
 #[cfg(test)]
 mod balance_tests;
 #[cfg(test)]
+mod begun_tests;
+#[cfg(test)]
 mod drawing_tests;
 #[cfg(test)]
 mod drilled_tests;

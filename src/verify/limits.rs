@@ -68,7 +68,8 @@ pub(crate) const FASTEST_FEED: f64 = 1.1;
 /// A chip may be thicker than the profile's by this factor: what a feed may be, and a speed that is
 /// printed a little low.
 pub(crate) const THICKEST_CHIP: f64 = 1.2;
-/// Below this share of the expected feed a cutter rubs.
+/// Below this share of the expected feed a cutter rubs, and where the spindle turns faster than the
+/// profile says below as much more.
 pub(crate) const SLOWEST_ROUTER_FEED: f64 = 0.05;
 /// Below this share of the expected feed a beam burns.
 pub(crate) const SLOWEST_LASER_FEED: f64 = 0.6;

@@ -7,6 +7,7 @@ use super::arc::{end_error, halves, to_centre};
 use super::block::{Block, blocks, unreadable};
 use super::findings::{Findings, mm_min};
 use super::form::Form;
+use super::levels::last_digit_mm;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
 use super::modal::{GROUPS, NEEDED_MODES, Words, centre_mode, has, name, safe_modes, written};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned, spanned};
@@ -14,9 +15,9 @@ use super::said::{Errand, Said};
 use super::switched::Switched;
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, AfterIt, Before, NotTaken, OddUnit, Stray, Told, Unitless};
-use crate::diagnostics::{Count, Figure, Millimetres};
+use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::{Point, Segment, Turn};
-use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, Machine, ProgramUnits};
+use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, LineEnds, Machine, ProgramUnits};
 
 /// Reads a program and carries it out.
 ///
@@ -28,6 +29,12 @@ pub(super) fn read_motion(
     (machine, errand): (&Machine, Errand),
     findings: &mut Findings<'_>,
 ) -> Result<Motion, Error> {
+    if machine.words.line_ends == LineEnds::CrLf {
+        let bare = text
+            .split_inclusive(|&b| b == b'\n')
+            .position(|l| l.ends_with(b"\n") && !l.ends_with(b"\r\n"));
+        bare.into_iter().for_each(|i| findings.at_line(codes::LineEndsDiffer {}, i + 1));
+    }
     let mut reader = Reader::new(file, (machine, errand), findings);
     for block in blocks(text, file)? {
         reader.block(&block?)?;
@@ -51,6 +58,8 @@ struct Reader<'a, 'f> {
     /// Millimetres in the program's unit.
     unit: Option<f64>,
     at: [Option<f64>; 3],
+    /// Where a comment has the operator bring the tool first, in the program's unit.
+    told_over: Option<[f64; 2]>,
     mode: Option<Motions>,
     feed: Option<f64>,
     tool: Switched,
@@ -74,6 +83,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             motion: Motion::default(),
             unit: None,
             at: [None; 3],
+            told_over: None,
             mode: None,
             feed: None,
             tool: Switched::default(),
@@ -92,6 +102,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             self.findings.at_line(codes::AfterEnd { found }, block.line);
             return Ok(());
         }
+        self.told_over = block.told_over.or(self.told_over);
         if block.words.is_empty() {
             return Ok(());
         }
@@ -120,6 +131,9 @@ impl<'a, 'f> Reader<'a, 'f> {
             self.dwell(&words);
         } else if travels {
             self.travel(&words);
+        } else if self.tool.now.is_on() && self.machine.tool.beam().is_some() {
+            // Lit where the head stands, and burning there until it moves.
+            self.stand(block.line, 0.0);
         }
         if !(travels && matches!(self.mode, Some(Motions::Arc(_)))) {
             self.check_no_arc(&words);
@@ -273,6 +287,10 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.told.moves(words.line, self.tool.now.spindle != Spindle::Off, self.findings);
         self.check_modes(words.line);
         let (from, from_z) = (self.place(), self.at[2]);
+        let sideways = words.get(b'X').is_some() || words.get(b'Y').is_some();
+        // Where nothing has said it, it is where the operator was told to bring it.
+        let over = self.told_over.filter(|_| sideways && self.at[0].or(self.at[1]).is_none());
+        let (told, over) = (over.is_some(), over.map(|[x, y]| Point::new(x * unit, y * unit)));
         for (axis, letter) in b"XYZ".iter().enumerate() {
             if let Some(value) = words.get(*letter) {
                 let to = value * unit;
@@ -289,8 +307,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         if is_helix && !self.machine.words.helices {
             self.findings.at_line(codes::WordNotTaken { word: NotTaken::Helix }, words.line);
         }
-        let sideways = words.get(b'X').is_some() || words.get(b'Y').is_some();
         let to = self.place();
+        let from = from.or(over);
         let line = from.zip(to).map(|(from, to)| Segment::Line { from, to });
         let (paths, off_mm) = match (mode, from, to) {
             (Motions::Arc(turn), Some(from), Some(to)) => self
@@ -308,6 +326,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 feed: self.feed,
                 tool: self.tool.now,
                 sideways,
+                told,
                 off_mm,
             },
             &paths,
@@ -388,9 +407,11 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
         let pieces = halves(from, to, center, turn);
         let sweep: f64 = pieces.iter().map(|piece| piece.sweep().abs()).sum();
-        if sweep < LEAST_SWEEP_RAD {
-            let radians = |value| Figure { value, unit: "rad", digits: 9 };
-            let (measured, limit) = (radians(sweep), radians(LEAST_SWEEP_RAD));
+        // Where both ends print as one point some controllers turn all the way round.
+        let (length, digit) = (sweep * start, last_digit_mm(self.machine));
+        if sweep < LEAST_SWEEP_RAD || length < digit {
+            let least = digit.max(LEAST_SWEEP_RAD * start);
+            let (measured, limit) = (Millimetres(length), Millimetres(least));
             self.findings.at_line(codes::ArcShort { measured, limit }, words.line);
         }
         Some((pieces, end_error(from, to, center).min(ARC_RADIUS_INCH_MM)))
@@ -435,6 +456,9 @@ impl<'a, 'f> Reader<'a, 'f> {
             let word = match code {
                 0 => {
                     self.stand(line, f64::INFINITY);
+                    if self.tool.now.is_on() {
+                        self.findings.at_line(codes::StopTurning {}, line);
+                    }
                     continue;
                 }
                 20 => EndWord::M2,

@@ -50,6 +50,8 @@ pub(super) struct Move {
     pub tool: Tooling,
     /// Whether X or Y are given: a move that says its place.
     pub sideways: bool,
+    /// Whether only a comment says where it begins.
+    pub told: bool,
     /// How far an arc's end is off its circle, in mm.
     pub off_mm: f64,
 }

@@ -1,6 +1,7 @@
 //! A program held against what is expected.
 
 use super::boundary::{Boundary, Feature, NoBoundary};
+use super::clamps::room_in;
 use super::expectation::{Expectation, Laid, Piece, Task, Waste};
 use super::farthest::TooTangled;
 use super::findings::Findings;
@@ -23,7 +24,7 @@ use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel,
 use crate::diagnostics::codes::{self, Gouger, Tangle};
 use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Bounds, Placement, Point, Segment};
+use crate::geometry::{Bounds, Edge, Placement, Point, Segment};
 use crate::job::Corners;
 use crate::profile::Form;
 use crate::stair::outline::Role;
@@ -49,6 +50,7 @@ pub(super) fn held(
     let levels = Levels::new(e);
     travel::check_extents(e, &motion, &mut findings);
     clamps::check_clamps(e, &motion, &levels, &mut findings);
+    clamps::check_first(e, &motion, &levels, &mut findings);
     travels::check(e, &motion, &levels, &mut findings);
     let Some(motion) = in_stock_frame(e, motion, &sections, &mut findings) else {
         return unproven(e, findings);
@@ -256,8 +258,10 @@ impl Program<'_> {
         let pocketed =
             pockets::check(self.e, boundaries, &laid, &marked.cuts, (&self.levels, self.file))?;
         let gouging = gouging(&target, &pocketed.rest, self.radius())?;
-        let reach =
-            reach(&target, &self.paths(), self.radius(), |feature| self.needs_cut(feature))?;
+        let needs_lower = self.lower_needs_cut(&target);
+        let reach = reach(&target, &self.paths(), self.radius(), |feature| {
+            self.needs_cut(feature, needs_lower)
+        })?;
         let uncut: f64 = reach
             .uncut
             .iter()
@@ -281,10 +285,23 @@ impl Program<'_> {
         rules.sort(&self.strokes, self.e.cuts().then_some(target))
     }
 
-    fn needs_cut(&self, feature: Feature) -> bool {
+    fn needs_cut(&self, feature: Feature, needs_lower: bool) -> bool {
         self.e.cuts()
             && !matches!(feature, Feature::Beside(_))
-            && (self.e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge))
+            && (needs_lower || feature != Feature::Edge(Role::LowerEdge))
+    }
+
+    /// Whether the lower edge must be cut: of a board it is the board's own where the piece lies
+    /// along it.
+    fn lower_needs_cut(&self, target: &Target) -> bool {
+        let stock = self.e.stock.bounds();
+        let off = |p: Point| room_in(stock, Bounds { min: p, max: p }).abs();
+        let slack = PROOF_MM + last_digit_mm(self.e.machine);
+        let lower = target.edges.iter().filter(|edge| edge.role == Feature::Edge(Role::LowerEdge));
+        let is_own = |edge: &Edge<Feature>| {
+            [edge.segment.from(), edge.segment.to()].iter().all(|&end| off(end) <= slack)
+        };
+        self.e.form == Form::Sheet || !lower.clone().all(is_own)
     }
 
     /// Tells what is wrong; the verdict has no findings yet.
@@ -352,12 +369,15 @@ impl Program<'_> {
         let found: Accounted = accounts.sort(strokes)?;
         accounts.tell(&found, &sorted.tabs, findings);
         if let Some(beam) = self.e.machine.tool.beam() {
-            laser::check_energy(&found.along, findings);
+            let edges: Vec<Stroke> =
+                found.along.iter().chain(&found.round_holes).copied().collect();
+            laser::check_energy(&edges, findings);
             let starts = 1 + match &self.e.waste {
                 Waste::Planned(ways) => ways.len() + laid.len(),
                 Waste::Free => laid.len(),
             };
-            laser::check_rounds(beam, (&found.along, &found.apart), starts, findings)?;
+            let all = [&found.along, &found.round_holes, &found.apart].map(Vec::as_slice);
+            laser::check_rounds(beam, all, starts, findings)?;
             let placed = |copy: &Laid| {
                 let ring = boundaries[copy.piece].ring.iter();
                 ring.map(|side| side.placed(&copy.placement)).collect()

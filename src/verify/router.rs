@@ -57,6 +57,9 @@ pub(super) fn check(
         check_stand(&all, findings);
         last = Some(all);
     }
+    for turned in motion.turned.iter().filter(|turned| turned.to == Spindle::CounterClockwise) {
+        findings.at_line(codes::SpindleReversed {}, turned.line);
+    }
     for turned in motion.turned.iter().filter(|turned| is_in(turned.at, turned.z)) {
         tell_turned(turned, findings);
     }

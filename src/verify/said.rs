@@ -21,6 +21,8 @@ pub(super) struct Said<'a> {
     errand: Errand,
     /// The last line number.
     numbered: Option<f64>,
+    /// Whether a line without a number was told.
+    unnumbered: bool,
     path: bool,
     /// The number behind the last T, and the one that M6 changed to.
     called: Option<f64>,
@@ -47,6 +49,7 @@ impl<'a> Said<'a> {
             length: false,
             topped: false,
             moved: false,
+            unnumbered: false,
             told: false,
             blows: false,
             told_air: false,
@@ -70,6 +73,10 @@ impl<'a> Said<'a> {
         {
             let (found, before) = (Count::from(found as usize), Count::from(before as usize));
             findings.at_line(codes::LineNumberAgain { found, before }, block.line);
+        }
+        if told.line_step.is_some() && words.get(b'N').is_none() && !self.unnumbered {
+            self.unnumbered = true;
+            findings.at_line(codes::LineUnnumbered {}, block.line);
         }
         let mut differs = |found: Told, when: Moment, named: Told| {
             findings.at_line(codes::WordDiffers { found, when, named }, block.line);

@@ -222,7 +222,7 @@ fn one_tab_may_tie_two_pieces_that_one_cut_frees() {
 fn a_tool_or_a_piece_on_a_clamp_is_told() {
     let (small, large) = jobs();
     let good = sheet(&small, &large);
-    let text = sheet_program(&good);
+    let text = begun(&sheet_program(&good));
     let clamp_at = |x: f64, y: f64| {
         let clamps = vec![clamp(x, y, x + 30.0, y + 10.0)];
         Expectation { clamps, ..good.clone() }
@@ -468,7 +468,7 @@ fn clamps_stay_on_the_table_from_set_up_to_set_up() {
     // So far that the second set-up cuts where the first one still has its uncut stock.
     let reached = x - 20.0;
     e.setups = vec![Vector::zeros(), Vector::new(reached - far, 0.0)];
-    let texts = shifted_programs(&e, x, [e.setups[0], e.setups[1]]);
+    let texts = shifted_programs(&e, x, [e.setups[0], e.setups[1]]).map(|text| begun(&text));
     assert!(far - 1.0 > x + 20.0, "the second set-up cuts what the first one does not reach");
     // Where the stock's end lay in the first set-up nothing is cut: it is cut nearer, in the
     // second.

@@ -39,8 +39,18 @@ fn only_what_a_turning_cutter_does_at_a_feed_is_a_cut() {
         let z = Some(z);
         let feed = Some(1000.0);
         let (line, sideways, off_mm) = (1, true, 0.0);
-        let moves =
-            vec![Move { line, drive, path, from_z: z, to_z: z, feed, tool, sideways, off_mm }];
+        let moves = vec![Move {
+            line,
+            drive,
+            path,
+            from_z: z,
+            to_z: z,
+            feed,
+            tool,
+            sideways,
+            told: false,
+            off_mm,
+        }];
         let motion = Motion { moves, ..Motion::default() };
         strokes(&motion, e.machine, &Levels::new(&e)).iter().map(|s| s.work).collect::<Vec<_>>()
     };

@@ -45,14 +45,26 @@ impl Switched {
             (b'M', 50) => Some(Spindle::Off),
             _ => None,
         };
-        let switches: Vec<Spindle> = codes.iter().filter_map(switch).collect();
+        let mut switches: Vec<Spindle> = codes.iter().filter_map(switch).collect();
+        // S0 stops what turns, and another S starts it again, without an M word.
+        let by_speed = before.spindle != Spindle::Off
+            && tool.cutter().is_some()
+            && (before.speed > 0.0) != (self.now.speed > 0.0);
+        if switches.is_empty() && by_speed {
+            switches.push(if self.now.speed > 0.0 { before.spindle } else { Spindle::Off });
+            return self.went_on(before, switches);
+        }
         for &to in &switches {
             self.now.spindle = to;
             if to != Spindle::Off && !self.speed_said {
                 findings.at_line(codes::SpeedNotSaid {}, words.line);
             }
         }
-        // Another speed, or the other way round, takes its time again.
+        self.went_on(before, switches)
+    }
+
+    /// Another speed, or the other way round, takes its time again.
+    fn went_on(&mut self, before: Tooling, switches: Vec<Spindle>) -> Vec<Spindle> {
         let goes_on = before.is_on()
             && self.now.spindle == before.spindle
             && (self.now.speed - before.speed).abs() <= SAME_SPEED;

@@ -430,6 +430,14 @@ impl Writer {
     }
 }
 
+/// The same program, but that it has the tool brought over its first place before it starts.
+pub(super) fn begun(text: &str) -> String {
+    let first = text.lines().find(|line| line.starts_with("G0 X")).unwrap();
+    let words: Vec<&str> = first.split(' ').collect();
+    let [x, y] = [&words[1][1..], &words[2][1..]];
+    text.replacen(first, &format!("(TOOL OVER X {x} Y {y})\n{first}"), 1)
+}
+
 /// A program that makes the marks of every copy and nothing else.
 pub(super) fn marks_program(e: &Expectation<'_>) -> String {
     let mut w = writer(e);

@@ -2,7 +2,7 @@
 
 use super::testing::{
     TAB, expectation, home, job, job_on, laser_program, placed_path, router_program, sheet_program,
-    tabs, verdict,
+    tabs, tied, verdict,
 };
 use super::*;
 use crate::diagnostics::Value;
@@ -507,13 +507,21 @@ fn damage_to_a_laser_program_is_called_by_its_name() {
 }
 
 #[test]
-fn a_board_needs_no_cut_along_its_lower_edge() {
+fn a_board_needs_no_cut_along_its_lower_edge_where_that_is_the_boards_own() {
     let job = job();
-    let e = with_tabs(expectation(&job, Corners::Fillet));
-    let text = router_program(&e);
-    let tabs = Tabs::Declared(Vec::new());
-    let board = Expectation { form: crate::profile::Form::Board, tabs, ..e.clone() };
-    assert_eq!(verdict(&text, &board).findings, []);
+    let low = expectation(&job, Corners::Fillet).pieces[0].part.bounds().min.y;
+    // What stands along the lower edge like tabs is the board itself, where it lies along that.
+    let told = |off: f64| {
+        let mut e = expectation(&job, Corners::Fillet);
+        e.pieces[0].placement = Placements::Given(vec![Placement::translation(60.0, off - low)]);
+        let text = sheet_program(&tied(e.clone()));
+        let (form, tabs) = (crate::profile::Form::Board, Tabs::Declared(Vec::new()));
+        codes(&verdict(&text, &Expectation { form, tabs, ..e }))
+    };
+    assert!(!told(0.0).contains(&"tab-undeclared"), "{:?}", told(0.0));
+    for off in [0.1, 2.54, 60.0] {
+        assert!(told(off).contains(&"tab-undeclared"), "{off}: {:?}", told(off));
+    }
 }
 
 #[test]

@@ -107,6 +107,7 @@ pub(super) fn check_feeds(
         // Short moves go down as steeply as all of them together do, or as each by itself.
         let way = Way::of(m, e.machine).steeper(Way::of_run(&ways[run], e.machine));
         let (slowest, fastest) = bounds(e, way);
+        let slowest = slowest * hurry(e, m);
         let (measured, limit) = (mm_min(feed), mm_min(fastest));
         if feed > fastest {
             match way {
@@ -131,6 +132,12 @@ fn chip(e: &Expectation<'_>, m: &Move, feed: f64) -> Option<f64> {
     let cutter = e.machine.tool.cutter().filter(|_| e.cuts())?;
     let speed = m.tool.speed;
     (speed > 0.0).then(|| feed / e.machine.tool.feed_mm_min() * cutter.speed_rpm / speed)
+}
+
+/// How much faster the spindle turns than the profile says; 1 where it does not.
+fn hurry(e: &Expectation<'_>, m: &Move) -> f64 {
+    let cutter = e.machine.tool.cutter().filter(|_| e.cuts());
+    cutter.map_or(1.0, |cutter| (m.tool.speed / cutter.speed_rpm).max(1.0))
 }
 
 fn tell_fast(

@@ -28,6 +28,7 @@ fn cut(path: Segment, z: (f64, f64), feed: f64) -> Move {
         feed: Some(feed),
         tool: Tooling { spindle: Spindle::Clockwise, speed: 16_000.0, stood_s: 3.0 },
         sideways: true,
+        told: false,
         off_mm: 0.0,
     }
 }

@@ -35,7 +35,7 @@ pub(super) fn check(
 
 /// Whether a rapid goes across from a place that nobody said, far, or with the tool off.
 fn is_far(m: &Move) -> bool {
-    let is_long = m.path.is_none_or(|path| path.length() > LONG_TRAVEL_MM);
+    let is_long = m.told || m.path.is_none_or(|path| path.length() > LONG_TRAVEL_MM);
     m.drive == Drive::Rapid && m.sideways && (is_long || m.tool.spindle == Spindle::Off)
 }
 

@@ -51,6 +51,8 @@ pub(super) struct Accounted {
     pub along: Vec<Stroke>,
     /// In holes, and on ways in and out.
     pub apart: Vec<Stroke>,
+    /// Of those in holes the ones along their edges.
+    pub round_holes: Vec<Stroke>,
     /// Stretches that lie elsewhere.
     pub elsewhere: Vec<Stroke>,
 }
@@ -66,11 +68,16 @@ impl<'a> Accounts<'a> {
         let mut found = Accounted::default();
         for stroke in strokes {
             let slack = slack + stroke.off_mm;
-            if holes
-                .iter()
-                .any(|hole| is_in(&stroke.path, *hole, hole.radius_mm - self.radius + slack))
-            {
+            let reach = |hole: &Hole| hole.radius_mm - self.radius + slack;
+            if let Some(hole) = holes.iter().find(|hole| is_in(&stroke.path, **hole, reach(hole))) {
                 found.apart.push(*stroke);
+                let middle = stroke.path.point_at(0.5);
+                let ends = [stroke.path.from(), middle, stroke.path.to()];
+                let is_at_edge =
+                    |p: &Point| (p - hole.center).norm() >= hole.radius_mm - self.radius - slack;
+                if ends.iter().all(is_at_edge) {
+                    found.round_holes.push(*stroke);
+                }
                 continue;
             }
             let off = stretches(&mut edges, &stroke.path, self.radius + beside + slack)?;

@@ -450,3 +450,58 @@ fn a_program_of_a_job_that_is_refused_is_not_the_jobs_and_says_why() {
     fs::write(made.path("job.toml"), stair("wood.toml").toml()).unwrap();
     made.refuses(&program, &["laser-on-treated"]);
 }
+
+#[test]
+fn the_lower_edge_of_a_board_is_the_boards_own_or_it_is_cut() {
+    let cut = "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"";
+    let made = Made::of(&Stair { cut: cut.to_string(), ..Stair::default() });
+    let text = of_nobody(&made.program());
+    let (code, said) = made.verify(&text);
+    assert!(code == 0 && said.contains("is this job's part"), "{said}");
+    // A quarter of an inch along the board, and the tenth of one up it.
+    let (code, said) = made.verify(&moved(&text, 'X', 0.25));
+    assert!(code == 0 && said.contains("is this job's part"), "{said}");
+    made.refuses(&moved(&text, 'Y', 0.1), &["lower edge"]);
+}
+
+#[test]
+fn a_board_is_begun_over_a_place_that_its_program_says() {
+    let cut = "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"";
+    let made = Made::of(&Stair { cut: cut.to_string(), ..Stair::default() });
+    let text = made.program();
+    let over = text.lines().find(|line| line.starts_with("(TOOL OVER X 0 Y 0,")).unwrap();
+    let (code, said) = made.verify(&text.replacen(over, "", 1));
+    assert!(code == 0 && said.contains("begins nobody knows where"), "{said}");
+    // Every place to go on from says its own.
+    let places = text.lines().filter(|line| line.starts_with("(RESUME ") && !line.contains("line"));
+    let begun = text.lines().filter(|line| line.ends_with("IF BEGUN HERE)"));
+    assert!(places.clone().count() >= 3 && places.count() == begun.count(), "{text}");
+}
+
+#[test]
+fn set_ups_that_are_given_together_are_held_together() {
+    let job =
+        format!("{}/tests/outside/jobs/set-shifts-pattern-fillet.toml", env!("CARGO_MANIFEST_DIR"));
+    let dir = tempfile::tempdir().unwrap();
+    let path = |name: &str| dir.path().join(name).display().to_string();
+    let run = |arguments: &[&str]| {
+        let run = Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap();
+        (run.status.code(), on_one_line(&String::from_utf8_lossy(&run.stdout)))
+    };
+    let (code, said) = run(&["make", &job, "-o", &path("out")]);
+    assert_eq!(code, Some(0), "{said}");
+    let programs = [3, 5].map(|number| path(&format!("out/program-{number}.nc")));
+    let taken = |said: &str| {
+        said.matches("is this job's part").count() + said.matches("of this job's set-ups").count()
+    };
+    let (code, both) = run(&["verify", &job, &programs[0], &programs[1]]);
+    assert!(code == Some(0), "{both}");
+    // The last one in the air: alone the other is one of the job's, with it the part is not made.
+    let air = path("air.nc");
+    let text = fs::read_to_string(&programs[1]).unwrap();
+    fs::write(&air, text.replace("Z-", "Z")).unwrap();
+    assert_eq!(run(&["verify", &job, &programs[0]]).0, Some(0));
+    let (code, said) = run(&["verify", &job, &programs[0], &air]);
+    assert_eq!(code, Some(6), "{said}");
+    assert_eq!(taken(&said), 0, "{said}");
+}

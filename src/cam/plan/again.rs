@@ -107,7 +107,12 @@ impl Program {
 
     /// With the way across behind each place at the height of long travels.
     fn entered_from_above(self, machine: &Machine) -> Self {
-        let places: Vec<usize> = self.again().iter().map(|again| again.step).collect();
+        // Behind all that is said there: a lift amid the words would make two places of one.
+        let last_word = |again: &Again| {
+            let run = said(&self.steps[again.step..]).map_or(1, |run| run.len());
+            again.step + run - 1
+        };
+        let places: Vec<usize> = self.again().iter().map(last_word).collect();
         let [clear, safe] = [machine.travel_height(), machine.safe_height].map(|z| z.as_mm());
         let mut steps = Vec::with_capacity(self.steps.len() + 2 * places.len());
         let mut is_begun = false;

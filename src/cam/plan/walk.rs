@@ -7,11 +7,8 @@ use super::travels;
 use crate::diagnostics::codes::{self, Clamps, NoWay};
 use crate::diagnostics::{Finding, Refusals};
 use crate::geometry::{Bounds, Point};
-use crate::profile::Machine;
+use crate::profile::{Machine, TOOL_OVER};
 use crate::units::trimmed;
-
-/// What a program says of where the operator brings the tool.
-const TOOL_OVER: &str = "TOOL OVER";
 
 impl Program {
     /// Whether the operator brings the tool over a place before it starts, which its first lines
@@ -135,8 +132,12 @@ impl<'a> Walk<'a> {
     }
 
     /// Whether the operator brings the tool clear of the clamps before it starts, for the first
-    /// move comes from nobody knows where: not where it is higher than they are.
+    /// move comes from nobody knows where: not where it is higher than they are. Those on a board's
+    /// piece are as high as they are.
     fn begins_aside(&self) -> bool {
+        if clamps_on_piece(self.program, self.machine).is_some() {
+            return true;
+        }
         let is_over = |clamp: &ClampBox| {
             self.machine.tool.lifts()
                 && clamp.clear_mm() <= self.machine.travel_height().as_mm()
@@ -200,14 +201,14 @@ impl<'a> Walk<'a> {
         self.at = None;
         let mut lines = lines.to_vec();
         if !self.clamps.is_empty() {
-            let park = self.park()?;
             lines.insert(
                 lines.len().saturating_sub(1),
                 "CLAMPS GO BACK TO THEIR PLACES ON THE TABLE".to_string(),
             );
-            if self.begins_aside() {
-                lines.insert(lines.len() - 1, self.over(park));
-            }
+        }
+        if self.begins_aside() {
+            let park = self.park()?;
+            lines.insert(lines.len().saturating_sub(1), self.over(park));
         }
         self.led.push(Step::Stop(lines));
         Ok(())
@@ -218,7 +219,7 @@ impl<'a> Walk<'a> {
     }
 
     fn over(&self, park: Point) -> String {
-        let at = park - self.home().coords;
+        let at = park + self.program.setups[self.setup];
         format!(
             "{TOOL_OVER} X {} Y {}, CLEAR OF THE CLAMPS, BEFORE IT STARTS",
             self.figure(at.x),
@@ -228,9 +229,6 @@ impl<'a> Walk<'a> {
 
     /// What the program says of the clamps at its top.
     fn words_before(&self, park: Point) -> Vec<Step> {
-        if self.clamps.is_empty() {
-            return Vec::new();
-        }
         let clamp = |(i, clamp): (usize, &ClampBox)| {
             let [x, to_x, y, to_y] =
                 [clamp.place.min.x, clamp.place.max.x, clamp.place.min.y, clamp.place.max.y]
@@ -242,7 +240,7 @@ impl<'a> Walk<'a> {
             Step::Say(format!("CLAMP {}, X {x} TO {to_x}, Y {y} TO {to_y}, {height}", i + 1))
         };
         let mut words: Vec<Step> = self.clamps.iter().enumerate().map(clamp).collect();
-        if self.program.setups.len() > 1 {
+        if !self.clamps.is_empty() && self.program.setups.len() > 1 {
             words.push(Step::Say(
                 "CLAMPS STAND ON THE TABLE, IN THE SAME PLACES IN EVERY SET-UP".to_string(),
             ));

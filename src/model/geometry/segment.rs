@@ -256,11 +256,11 @@ mod tests {
             Point::new(3.0 + 2.0 * x, -1.0 + 2.0 * y)
         };
         let center = Point::new(3.0, -1.0);
-        for start in (0..360).step_by(20) {
-            for sweep in (5..360).step_by(25) {
+        for start in (0_i32..360).step_by(20) {
+            for sweep in (5_i32..360).step_by(25) {
                 let (from, to) = (on(f64::from(start)), on(f64::from(start + sweep)));
                 let left = Segment::Arc { from, to, center, turn: Turn::Left };
-                for angle in (0..360).step_by(7) {
+                for angle in (0_i32..360).step_by(7) {
                     let inside = (angle - start).rem_euclid(360) < sweep;
                     let at_an_end = [0, sweep].contains(&(angle - start).rem_euclid(360));
                     let direction = on(f64::from(angle)) - center;

@@ -40,4 +40,6 @@ pub use timber::{
     AlsoFactor, Bending, BySize, Movement, On, System, TimberFactors, TimberTable, Wood,
 };
 pub use tool::Tool;
-pub use words::{AirWord, ArcCentres, BeamWord, LineEnds, PathControl, ToolTable, Words};
+pub use words::{
+    AirWord, ArcCentres, BeamWord, LineEnds, PathControl, TOOL_OVER, ToolTable, Words,
+};

@@ -1,7 +1,7 @@
 //! What stands in a program that was read back: its words, modes, comments and ends.
 
 use super::super::code::findings;
-use super::super::{Count, Figure, Millimetres, PRACTICE};
+use super::super::{Count, Millimetres, PRACTICE};
 use super::words::words;
 
 /// The source of what the language itself asks.
@@ -122,9 +122,17 @@ findings! {
         "The start and the end of an arc are not equally far from its centre; a controller stops or cuts a spiral.",
         "Correct X, Y, I or J.";
     // In `rad`: hundredths of a degree would print as 0.
-    ArcShort { measured: Figure, limit: Figure } "arc-short" Refusal Never LANGUAGE,
-        "the arc turns by {measured} only, and below {limit} some controllers take it for a full turn",
-        "An arc starts and ends in the same direction from its centre, but not at one point: some controllers take it for a full turn.",
+    LineUnnumbered {} "line-unnumbered" Advice Never PROFILE,
+        "the line has no number, and the machine's profile says that every line has one",
+        "A line with words has no N word where line_numbers in the machine's profile asks for them.",
+        "Number the lines, or write the program again from the job.";
+    LineEndsDiffer {} "line-ends-differ" Warning Never PROFILE,
+        "the line ends in a line feed alone, and the machine's profile says carriage return and line feed",
+        "Some controllers read a file without carriage returns as one line, or stop.",
+        "Save the file with line_ends of the machine's profile.";
+    ArcShort { measured: Millimetres, limit: Millimetres } "arc-short" Refusal Never LANGUAGE,
+        "the arc is {measured} long only, and below {limit} some controllers take both of its ends for one point, and it for a full turn",
+        "An arc starts and ends in the same direction from its centre, or at one point to the machine's last digit: some controllers take it for a full turn.",
         "Write a line, or the full circle.";
     LineTooLong { measured: Count, limit: Count } "line-too-long" Refusal Never PRACTICE,
         "the line has {measured} characters, and many controllers cut off what is beyond {limit}",

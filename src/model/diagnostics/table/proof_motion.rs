@@ -184,6 +184,10 @@ findings! {
         "the tool's centre comes within {measured} of where the board is clamped; the tool's radius is {limit}, and nothing may come there",
         "The tool goes where the header and the sheet have the board clamped: the clamps there are as high as they are.",
         "Do not run this program; make it again from the job.";
+    FirstWayUnsaid {} "first-way-unsaid" Warning Never GEOMETRY,
+        "the first move across begins nobody knows where, and clamps stand in its way where it begins behind them",
+        "Neither a move nor a comment says over which place the tool is brought before the program starts, and it is not higher than the clamps.",
+        "Bring the tool over the X and Y of this line, clear of the clamps, before you start.";
     SectionsDiffer { measured: Count, limit: Count } "sections-differ" Refusal Never GEOMETRY,
         "programs given: {measured}, set-ups of the stock: {limit}, and each has one",
         "There are more or fewer programs than set-ups of the stock.",

@@ -81,6 +81,14 @@ findings! {
         "the program stops with M0 and waits for the operator while the cutter is in the material",
         "The program stops and waits for the operator with the cutter in material.",
         "Lift the tool before M0.";
+    StopTurning {} "stop-turning" Refusal Never PRACTICE,
+        "the program stops with M0 and calls the operator to a tool that still turns or burns: M0 does not stop it",
+        "M0 waits for the operator and leaves the spindle turning, or the beam lit.",
+        "Write M5 before M0, and M3 with its dwell after it.";
+    SpindleReversed {} "spindle-reversed" Refusal Never PRACTICE,
+        "M4 turns the spindle the other way round: the cutter rubs, and what holds it may come loose",
+        "The spindle is turned the other way round than a cutter cuts.",
+        "Write M3.";
     StandsInMaterial { measured: Figure, limit: Figure } "stands-in-material" Refusal Never PRACTICE,
         "the turning cutter stands still in the material for {measured}; after {limit} the wood burns",
         "The cutter stands in material so long that the wood burns.",
