@@ -14,7 +14,7 @@ use crate::diagnostics::{Figure, Finding, Numbered, PRACTICE, Place};
 use crate::geometry::hanging::{Anchor, Cutting, Hanging, Loose, Piece};
 use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
 use crate::geometry::{Bounds, Point, Segment, Vector};
-use crate::profile::Form;
+use crate::profile::{Form, TabSizes};
 use crate::units::Length;
 
 /// The planner asks for this much wider webs than the proof does, in mm: the file's numbers are
@@ -23,8 +23,9 @@ pub(super) const MORE_WEB_MM: f64 = 0.2;
 /// The planner looks at waste down to this share of what the proof looks at: its area is an
 /// estimate.
 pub(super) const MORE_WASTE: f64 = 0.9;
-/// Wood thinner than this at the bottom counts as cut through, in mm.
-const SKIN_MM: f64 = 0.02;
+/// So much lower than the lowest tab a cut leaves nothing that holds, in mm: what its height is printed
+/// to.
+const BELOW_TAB_MM: f64 = 0.005;
 
 /// What is on the machine.
 pub(super) struct Bench {
@@ -172,9 +173,11 @@ fn place(piece: &Piece) -> String {
     format!("offcut at X {} Y {}", at(piece.within.x), at(piece.within.y))
 }
 
-/// The ways of the tool's centre where it goes through a thickness in mm.
+/// The ways of the tool's centre where it leaves nothing of a thickness in mm that holds.
 pub(super) fn through(steps: &[Step], thickness: f64) -> Vec<Segment> {
-    let (level, mut z) = (SKIN_MM - thickness, 0.0);
+    // What the proof takes for no wood at all either.
+    let skin = TabSizes::LEAST_HIGH_MM.min(thickness / 4.0) - BELOW_TAB_MM;
+    let (level, mut z) = (skin - thickness, 0.0);
     let mut ways = Vec::new();
     for step in steps {
         match step {
