@@ -784,10 +784,10 @@ fn a_post_over_the_level_cut_is_marked_along_it_from_the_end_of_the_upper_edge()
 fn posts_that_give_way_to_fasteners_stand_no_farther_apart_than_asked_where_any_do() {
     // Two runs apart are 20 in; one cleat is longer than the others, so that posts give way unlike.
     let mut more = 0;
-    for hole in ["1/4 in", "3/8 in", "1/2 in"] {
+    for hole in ["\"1/4 in\"", "\"3/8 in\"", "\"1/2 in\"\ncount = 2"] {
         for head in ["10 in", "8 3/4 in", "7 1/2 in"] {
             for apart in [10.0, 19.5, 20.0, 20.5, 30.0, 41.0] {
-                let cleat = format!("{WOOD}\nhole = \"{hole}\"");
+                let cleat = format!("{WOOD}\nhole = {hole}");
                 let asked = format!("most_apart = \"{apart} in\"");
                 let head =
                     format!("meets = \"flush\"\nfinish = \"3/4 in\"\ntop_tread = \"{head}\"");
@@ -844,7 +844,7 @@ fn the_posts_of_a_solid_stringer_stand_on_drawing_bench_sheet_report_and_pattern
     let read = |name: &str| std::fs::read_to_string(made.path(&format!("out/{name}"))).unwrap();
     let drawing = crate::common::on_one_line(&read("drawing.svg"));
     assert!(drawing.contains("Posts of the rail on the outer face"), "{drawing}");
-    assert!(read("bench.html").contains("Along the upper edge"));
+    assert!(read("bench.html").contains("Marked on its edge"));
     let report: serde_json::Value = serde_json::from_str(&made.program("report.json")).unwrap();
     let posts = report["rail"]["posts"].as_array().unwrap();
     assert!(posts.iter().all(|of| of["along_edge_mm"].is_number()), "{posts:?}");

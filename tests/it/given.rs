@@ -26,7 +26,7 @@ fn shop() -> tempfile::TempDir {
         b"stock = \"rack.toml\"\n[[job]]\nfile = \"a.toml\"\n[[job]]\nfile = \"b.toml\"\n",
     );
     write("rack.toml", b"[[sheet]]\nmaterial = \"hardboard-6\"\ncount = 3\n");
-    write("built.toml", b"[built]\nheights = [\"7 in\", \"14 in\", \"21 in\"]\n");
+    write("built.toml", b"[built]\nheights = [\"7 5/16 in\", \"14 11/16 in\", \"22 in\", \"29 3/8 in\", \"36 11/16 in\", \"44 in\"]\n");
     write("my-router.toml", profile("machine", "router-table").as_bytes());
     write("my-board.toml", profile("material", "hardboard-6").as_bytes());
     write("my-rules.toml", profile("rules", "us-irc-2021").as_bytes());
@@ -114,10 +114,10 @@ const SLIPS: &[Slip] = &[
         "seatcut square my-router.toml my-board.toml -o sq",
     ),
     // What cannot be held.
-    ("verify porch.toml out", 6, "a folder, not a machine's program", ALL_OF_THE_SET),
+    ("verify porch.toml out", 7, "a folder, not a machine's program", ALL_OF_THE_SET),
     (
         "verify porch.toml bare",
-        6,
+        7,
         "a folder, not a machine's program",
         "seatcut make porch.toml -o DIR writes programs and drawings, and proves them",
     ),
@@ -172,7 +172,7 @@ const SLIPS: &[Slip] = &[
     ),
     (
         "verify out out/program-1.nc",
-        3,
+        7,
         "a folder, not a job or an order",
         "seatcut verify porch.toml out/program-1.nc",
     ),
@@ -183,8 +183,8 @@ const SLIPS: &[Slip] = &[
         "seatcut verify porch.toml out/program-1.nc --stock rack.toml",
     ),
     ("solve out/program-1.nc", 3, "a machine's program, not a job", "seatcut solve porch.toml"),
-    ("solve out", 3, "a folder, not a job", "seatcut solve porch.toml"),
-    ("solve list", 3, "a folder, not a job", "seatcut solve list/a.toml"),
+    ("solve out", 7, "a folder, not a job", "seatcut solve porch.toml"),
+    ("solve list", 7, "a folder, not a job", "seatcut solve list/a.toml"),
     (
         "solve list/order.toml",
         3,
@@ -250,7 +250,7 @@ const SLIPS: &[Slip] = &[
     ),
     (
         "make list -o new",
-        3,
+        7,
         "a folder, not a job or an order",
         "seatcut make list/a.toml -o new; all of it, each job by itself: seatcut batch list -o DIR",
     ),
@@ -272,7 +272,7 @@ const SLIPS: &[Slip] = &[
         "an order, not a job",
         "seatcut order list/a.toml -o ord; all of them: seatcut make list/order.toml -o DIR",
     ),
-    ("order out -o ord", 3, "a folder, not a job", "seatcut order porch.toml -o ord"),
+    ("order out -o ord", 7, "a folder, not a job", "seatcut order porch.toml -o ord"),
     (
         "order my-board.toml -o ord",
         3,
@@ -285,7 +285,7 @@ const SLIPS: &[Slip] = &[
         "an order, not a job",
         "seatcut diff porch.toml list/a.toml; all of them: seatcut make list/order.toml -o DIR",
     ),
-    ("diff porch.toml list", 3, "a folder, not a job", "seatcut diff porch.toml list/a.toml"),
+    ("diff porch.toml list", 7, "a folder, not a job", "seatcut diff porch.toml list/a.toml"),
     (
         "diff porch.toml out/program-1.nc",
         3,
@@ -332,7 +332,7 @@ const SLIPS: &[Slip] = &[
     ("fit porch.toml porch.toml", 3, "a job, not a file of measurements", "seatcut fit porch.toml"),
     (
         "fit porch.toml .",
-        3,
+        7,
         "a folder, not a file of measurements",
         "seatcut fit porch.toml ./built.toml",
     ),
@@ -357,7 +357,7 @@ const SLIPS: &[Slip] = &[
     ),
     (
         "make porch.toml -o new --stock list",
-        3,
+        7,
         "a folder, not a stock file",
         "seatcut make porch.toml -o new --stock list/rack.toml",
     ),
@@ -486,7 +486,7 @@ fn what_cannot_be_held_is_passed_over_beside_what_can() {
     assert!(out.contains("out/program-1.nc: is this job's part"), "{out}");
     for words in [
         "2 of these files are passed over",
-        "out/drawing.pdf is a PDF to be printed; out/report.json is a report",
+        "a PDF to be printed: out/drawing.pdf; a report for other programs: out/report.json",
     ] {
         assert!(told.contains(words), "{told}");
     }
@@ -499,7 +499,7 @@ fn what_cannot_be_held_is_passed_over_beside_what_can() {
     assert_eq!([of(0), of(1)], [("out/drawing.pdf", false), ("out/program-1.nc", true)]);
     // A folder among them is no file: the whole line is told.
     let folder = run(shop.path(), "verify porch.toml out/program-1.nc bare");
-    assert_eq!(code(&folder), 6, "{}", said(&folder));
+    assert_eq!(code(&folder), 7, "{}", said(&folder));
 }
 
 /// Every file below a folder.

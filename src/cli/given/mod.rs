@@ -142,7 +142,9 @@ fn of_square(square: &SquareArguments) -> Vec<Given> {
 /// If one is not: what it is, what is wanted, and the line to type.
 pub(super) fn of_its_kind(command: &Command, arguments: Vec<String>) -> Result<(), Error> {
     let given = files_of(command);
-    let is_held = given.iter().any(|of| of.place == Place::Held && of.fits());
+    // Who asks for a report gets one of what is not held too.
+    let is_reported = matches!(command, Command::Verify { report, .. } if report.json);
+    let is_held = is_reported || given.iter().any(|of| of.place == Place::Held && of.fits());
     let may_pass = |of: &Given| of.place == Place::Held && is_held && matches!(of.is, Is::File(_));
     match given.iter().position(|one| !one.fits() && !may_pass(one)) {
         Some(wrong) => Err(told(&given, wrong, &Line::new(arguments))),
@@ -181,8 +183,15 @@ pub(super) fn passed_over(over: &[(String, String)]) -> Error {
         let error = Error::new(ErrorKind::NotThisPart, format!("this is {is}, not {wants}"));
         return error.in_file(name).hint("give `verify` the programs and the DXF drawings alone");
     }
-    let named = |(name, is): &(String, String)| format!("{name} is {is}");
-    let all: Vec<String> = over.iter().map(named).collect();
+    let mut kinds: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (name, is) in over {
+        match kinds.iter_mut().find(|(of, _)| of == is) {
+            Some((_, names)) => names.push(name),
+            None => kinds.push((is, vec![name])),
+        }
+    }
+    let all: Vec<String> =
+        kinds.iter().map(|(is, names)| format!("{is}: {}", names.join(", "))).collect();
     Error::new(ErrorKind::NotThisPart, format!("{} of these files are passed over", over.len()))
         .found(all.join("; "))
         .allowed(wants)
@@ -194,8 +203,8 @@ fn told(given: &[Given], wrong: usize, line: &Line) -> Error {
     let one = &given[wrong];
     let (is, wants) = (one.is.called(), one.place.wants());
     let kind = match (one.place, &one.is) {
+        (_, Is::Near(_) | Is::Folder) => ErrorKind::File,
         (Place::Held, _) => ErrorKind::NotThisPart,
-        (_, Is::Near(_)) => ErrorKind::File,
         _ => ErrorKind::Input,
     };
     let is_exchanged = line.exchanged(given);

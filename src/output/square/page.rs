@@ -29,14 +29,14 @@ const SUMS_MM: [f64; 4] = [43.0, 87.0, 117.0, 161.0];
 /// How far in from its end a line of the calipers lies, as a share of the side.
 const CALIPERS: f64 = 0.86;
 const TICK_MM: f64 = 2.0;
-/// From a line to the middle of its number; how far that stands off all else, where it can; at how many
-/// places of the line it is tried.
+/// From a line to the middle of a number beside it; how far that stands off all else, where it can; at how
+/// many places of the line it is tried.
 const BESIDE_MM: f64 = 2.9;
 const OFF_MM: f64 = 0.9;
 const PLACES: i32 = 40;
-/// The dot in a corner, how far in from both sides it is, and what is said of it.
+/// The dot in a corner, where it is from that, beside the diagonal, and what is said of it.
 const DOT_MM: f64 = 0.7;
-const DOT_OFF_MM: f64 = 2.6;
+const DOT_OFF: Vector = Vector::new(4.2, 2.0);
 const DOT: &str = "pencil a dot into this corner of each square, before they are taken off";
 /// How far a tab is drawn out of its side.
 const TAB_MM: f64 = 3.0;
@@ -215,27 +215,29 @@ impl Sheet {
         }
     }
 
-    /// The number of a line, beside it where it stands off everything else that is drawn: as near to the
-    /// middle as there is room for it, else where there is most.
+    /// The number of a line: beyond an end of it, where it stands off everything else that is drawn; else
+    /// beside it, where there is most room.
     fn number(&mut self, [from, to]: [Point; 2], number: &str) {
-        let along = (to - from).normalize();
-        let beside = Vector::new(-along.y, along.x) * BESIDE_MM;
-        let at = |share: f64, off: Vector| from + (to - from) * share + off;
-        let places = (0..=PLACES).flat_map(|i| {
-            // From the middle to both ends in turn.
-            let off = f64::from((i + 1) / 2) / f64::from(PLACES) * 0.9;
-            let share = if i % 2 == 0 { 0.5 + off } else { 0.5 - off };
-            [at(share, beside), at(share, -beside)]
-        });
         let centred = |middle: Point| {
             let text = Text::new(number, middle - Vector::new(0.0, FIGURE_MM / 2.0), FIGURE_MM);
             Text { anchor: Anchor::Middle, ..text.weight(Weight::Bold) }
         };
-        let placed = places.map(centred).map(|text| (self.room_round(&text), text));
+        let along = (to - from).normalize();
+        let beside = Vector::new(-along.y, along.x) * BESIDE_MM;
+        let size = centred(from).bounds();
+        let half = along.x.abs() * size.width() / 2.0 + along.y.abs() * size.height() / 2.0;
+        let beyond = along * (half + OFF_MM + 0.1);
+        let places = (0..=PLACES).flat_map(|i| {
+            // From the middle to both ends in turn.
+            let off = f64::from((i + 1) / 2) / f64::from(PLACES) * 0.9;
+            let at = from + (to - from) * if i % 2 == 0 { 0.5 + off } else { 0.5 - off };
+            [at + beside, at - beside]
+        });
         let mut best: Option<(f64, Text)> = None;
-        for (room, text) in placed {
+        for text in [to + beyond, from - beyond].into_iter().chain(places).map(centred) {
+            let room = self.room_round(&text).min(OFF_MM);
             if best.as_ref().is_none_or(|(most, _)| room > *most + 1e-9) {
-                best = Some((room.min(OFF_MM), text));
+                best = Some((room, text));
             }
         }
         self.layer.texts.extend(best.map(|(_, text)| text));
@@ -260,14 +262,14 @@ impl Sheet {
     /// A dot in the lower left corner of each square, and what it is for.
     fn dots(&mut self, corners: [Point; 2]) {
         for corner in corners {
-            let center = corner + Vector::repeat(DOT_OFF_MM);
+            let center = corner + DOT_OFF;
             let path = Path::Arc { center, radius: DOT_MM, from_deg: 0.0, sweep_deg: 360.0 };
             self.layer.items.push(Item::Stroke { path, line: Line::VisibleEdge });
         }
         let words = corners[0] + Vector::new(-4.0, -12.0);
         self.set(DOT, words, TEXT_MM, Weight::Regular);
         let from = words + Vector::new(0.5, TEXT_MM + 0.8);
-        let dot = corners[0] + Vector::repeat(DOT_OFF_MM);
+        let dot = corners[0] + DOT_OFF;
         let along = (dot - from).normalize();
         let (tip, across) = (dot - along * (DOT_MM + 0.6), Vector::new(-along.y, along.x));
         self.line(from, tip, Line::Dimension);
