@@ -461,10 +461,11 @@ fn no_line_that_is_told_is_a_slip_itself() {
             .iter()
             .any(|word| line.contains(word))
     };
+    // The job has no measurements of its own yet, which that line says then.
+    let is_whole = |line: &String| is_whole(line) && line != "fit porch.toml";
     let lines: Vec<String> = SLIPS.iter().filter_map(|slip| own(slip.3)).filter(is_whole).collect();
     assert!(lines.len() > 25, "{lines:?}");
     for line in lines {
-        // Each in a folder of its own name, for what it writes.
         let run = run(shop.path(), &line);
         let said = said(&run);
         assert!(![2, 3].contains(&code(&run)), "{line}: {said}");
