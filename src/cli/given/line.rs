@@ -24,7 +24,7 @@ impl Line {
         let mut left: Vec<&(&str, &str)> = by.iter().collect();
         let mut replaced = |word: &String| {
             let fits = |(from, _): &&(&str, &str)| behind_its_option(word, from).is_some();
-            let Some(place) = left.iter().position(|one| fits(one)) else { return word.clone() };
+            let Some(place) = left.iter().position(fits) else { return word.clone() };
             let (from, to) = left.remove(place);
             format!("{}{to}", behind_its_option(word, from).unwrap_or(""))
         };
