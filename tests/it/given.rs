@@ -436,7 +436,7 @@ fn another_file_than_is_wanted_is_answered_with_the_line_to_type() {
         let to_do = to_do.unwrap_or_default().trim_start();
         match *line {
             "" if typed.contains("my-router") => {
-                assert!(to_do.ends_with(ITS_KEY), "{typed}: {to_do}")
+                assert!(to_do.ends_with(ITS_KEY), "{typed}: {to_do}");
             }
             "" => assert!(said.contains("there is no such file"), "{typed}: {said}"),
             line => assert_eq!(to_do, line, "{typed}"),
