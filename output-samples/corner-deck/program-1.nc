@@ -3,7 +3,7 @@
 (Job b1e5021fb0090a33)
 (Program 1 of 2, run 3 times)
 (Each run makes one piece. Write its number on it by hand)
-(B2-1 to B3-2, the run order has a box for each)
+(B2-1, B3-1 to B3-2, the run order has a box for each)
 (Machine router-table-large)
 (Material board-2x12, untreated as its profile says)
 (Stock X 100.0767 Y 11.25 Z 1.5 in)

@@ -3,7 +3,7 @@
 (Job 1a8c37bc315ad962)
 (Program 2 of 2, run 3 times)
 (Each run makes one piece. Write its number on it by hand)
-(B1-1 to B2-2, the run order has a box for each)
+(B1-1 to B1-2, B2-2, the run order has a box for each)
 (Machine router-table-large)
 (Material board-2x12, untreated as its profile says)
 (Stock X 75.6472 Y 11.25 Z 1.5 in)

@@ -305,7 +305,7 @@ pub(super) fn runs<'a>(
             material: if of.is_of_table() { "the table" } else { &cut.material.name },
             program: of.program,
             times: of.turn.times,
-            numbers: of.one_by_one(set),
+            numbers: of.one_by_one(set, Set::one_by_one),
         }
     };
     in_order(programs, frames, cuts, goes_round)

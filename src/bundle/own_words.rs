@@ -16,7 +16,8 @@ pub fn own_words(set: &Set) -> HashSet<String> {
         for version in [DxfVersion::R12, DxfVersion::R2000] {
             let text = drawing.write(version);
             let words = drawing_words(text.as_bytes(), "drawing.dxf");
-            own.extend(words.expect("a drawing made here is one that is read here"));
+            let words = words.expect("a drawing made here is one that is read here");
+            own.extend(words.into_iter().map(|words| words.text));
         }
     };
     for (i, member) in set.members.iter().enumerate() {

@@ -114,17 +114,22 @@ impl<'a> ProgramOf<'a> {
             None => Stamp::of(workup).made_for(&set.whose([self.member])),
         };
         let machine = self.machine(set);
-        let stamp = stamp.on(self.turn).numbering(self.one_by_one(set));
+        let stamp =
+            stamp.on(self.turn).numbering(self.one_by_one(set, Set::one_by_one_in_stretches));
         gcode_and_lines(&stamp, machine, self.ledger(set), self.program)
     }
 
-    /// The numbers of the pieces that it makes, one a run, where it is the program that cuts them out and
-    /// is run several times.
-    pub(super) fn one_by_one(&self, set: &Set) -> Vec<String> {
+    /// The numbers of the pieces that it makes, one a run, as `told`, where it is the program that cuts them
+    /// out and is run several times.
+    pub(super) fn one_by_one(
+        &self,
+        set: &Set,
+        told: impl Fn(&Set, usize) -> Vec<String>,
+    ) -> Vec<String> {
         let is_last = self.program.task == Task::Cut && !self.program.roughs;
         let in_set_ups = self.program.set_up.as_ref().is_some_and(|of| of.number < of.of);
         match self.run.is_none() && is_last && !in_set_ups {
-            true => set.one_by_one(self.member),
+            true => told(set, self.member),
             false => Vec::new(),
         }
     }

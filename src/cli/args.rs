@@ -95,6 +95,9 @@ pub(super) enum Command {
         /// The effort that the sheets were laid out with
         #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=9))]
         effort: u32,
+        /// The stock file that it was made from, instead of the one that an order names
+        #[arg(long, value_name = "FILE")]
+        stock: Option<PathBuf>,
         /// The files to hold against it
         #[arg(required = true)]
         files: Vec<PathBuf>,

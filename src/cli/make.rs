@@ -43,11 +43,7 @@ fn making(
     read: &FromFiles<Vec<Entry>>,
     is_alone: bool,
 ) -> Result<Made, Error> {
-    let rack = match (&arguments.stock, &read.stock) {
-        (Some(given), _) => Some(Rack::read(given)?),
-        (None, Some(named)) => Some(Rack::of_order(named)?),
-        (None, None) => None,
-    };
+    let rack = Rack::of(arguments.stock.as_deref(), read.stock.as_deref())?;
     if arguments.take && rack.is_none() {
         return Err(Error::new(ErrorKind::Usage, "--take has no stock file to write")
             .hint("--stock FILE, or stock = \"FILE\" in the order"));

@@ -9,10 +9,12 @@ mod diff;
 mod draft;
 mod explain;
 mod fit;
+mod given;
 mod glossary;
 mod input;
 mod io_words;
 mod judged;
+mod letter;
 mod made;
 mod make;
 mod named;
@@ -30,6 +32,7 @@ mod table;
 mod told;
 mod verify;
 
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
@@ -59,13 +62,19 @@ pub fn run() -> ExitCode {
                 let _ = error.print();
                 return ExitCode::SUCCESS;
             }
-            Console::new().complain_of_usage(&error.render().to_string());
+            let typed = std::env::args_os().nth(1).unwrap_or_default();
+            match given::without_a_command(Path::new(&typed)) {
+                Some(error) => Console::new().complain(&error),
+                None => Console::new().complain_of_usage(&error.render().to_string()),
+            }
             return ExitCode::from(2);
         }
     };
     let console = Console::new();
     output_set::clean_up_when_interrupted();
-    match dispatch(&arguments, &console) {
+    let typed = std::env::args_os().skip(1).map(|word| word.to_string_lossy().into_owned());
+    let of_its_kind = given::of_its_kind(&arguments.command, typed.collect());
+    match of_its_kind.and_then(|()| dispatch(&arguments, &console)) {
         Ok(ending) => ExitCode::from(match ending {
             Ending::Done => 0,
             Ending::Refused => 4,
@@ -100,8 +109,8 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         Command::Diff { old, new, flight, json } => {
             diff::diff((old, new), flight.flight, *json, console)
         }
-        Command::Verify { job, effort, files, report } => {
-            verify::verify(job, *effort, files, report, console)
+        Command::Verify { job, effort, stock, files, report } => {
+            verify::verify(job, (*effort, stock.as_deref()), files, report, console)
         }
         Command::Fit { job, measured, flight, report } => {
             fit::fit(job, flight.flight, measured.as_deref(), report, console)

@@ -31,6 +31,18 @@ impl Rack {
         Ok(Self { path: path.to_path_buf(), text, stock })
     }
 
+    /// That which is given, else the one that an order names, where either is.
+    ///
+    /// # Errors
+    /// As those of each.
+    pub(super) fn of(given: Option<&Path>, named: Option<&Path>) -> Result<Option<Self>, Error> {
+        match (given, named) {
+            (Some(given), _) => Self::read(given).map(Some),
+            (None, Some(named)) => Self::of_order(named).map(Some),
+            (None, None) => Ok(None),
+        }
+    }
+
     /// Reads the one that an order names.
     ///
     /// # Errors

@@ -6,27 +6,28 @@ use std::path::{Path, PathBuf};
 use super::args::ReportArguments;
 use super::console::Console;
 use super::judged;
+use super::letter::{carries, strange_words, to_the_letter};
 use super::make::cut_named;
 use super::named::{Named, lines};
+use super::stock_file::Rack;
 use super::table::refusing;
 use super::told::hung;
-use super::{Ending, ending, input, told};
+use super::{Ending, ending, given, input, told};
 use crate::bundle::{
     Stage, Together, drawing_expectation, expectations, frame_faults, held_in_set_ups,
-    held_in_stages, judged_report, own_words, texts,
+    held_in_stages, judged_report,
 };
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
-use crate::job::Fingerprint;
+use crate::job::Stock;
+use crate::optimise::nesting::Watch;
 use crate::output::judged_report::JudgedReport;
 use crate::output::report::Report;
 use crate::pipeline::proof;
 use crate::pipeline::set::{Entry, Member, OrderFacts, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
-
-use crate::units::counted;
-use crate::verify::{Expectation, Recognised, Verdict, drawing_words};
+use crate::verify::{Expectation, Recognised, Verdict};
 
 /// The largest file that is read.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -34,22 +35,48 @@ const LARGEST_FILE: u64 = 64 << 20;
 /// Verifies files against a job, or against jobs that are cut together.
 pub(super) fn verify(
     path: &Path,
-    effort: u32,
+    (effort, stock): (u32, Option<&Path>),
     files: &[PathBuf],
     report: &ReportArguments,
     console: &Console,
 ) -> Result<Ending, Error> {
     let asked = input::entries_and_files(&[path.to_path_buf()])?;
+    let rack = match Rack::of(stock, asked.stock.as_deref()) {
+        // What an order was cut from may be gone: it is in the numbers of pieces alone.
+        Err(error) if stock.is_none() && error.kind() == ErrorKind::File => None,
+        read => read?.map(|rack| rack.stock),
+    };
     let read = |file: &PathBuf| {
         let bytes = input::read_bytes(file, LARGEST_FILE)?;
         Ok((file.display().to_string(), bytes))
     };
     let mut files = files.iter().map(read);
-    let told = held((asked.what, asked.order, effort), &mut files, report, &|error| {
+    let told = held((asked.what, asked.order, (effort, rack)), &mut files, report, &|error| {
         console.complain(error);
     })?;
     console.print(&told.0)?;
     Ok(told.1)
+}
+
+/// How what is held was laid out: how hard it was searched, and the rack that it was cut from.
+pub(super) type Laid = (u32, Option<Stock>);
+
+/// The set of jobs as it was laid out. A rack that has too little by now, for what was made was taken
+/// off it, lays out nothing: then it is as if there were none.
+fn set_of(entries: Vec<Entry>, (effort, rack): &Laid) -> Result<Set, Error> {
+    let Some(rack) = rack else { return Set::of(entries, *effort) };
+    let set = Set::out_of(entries.clone(), *effort, Some(rack.clone()), &Watch::nobody())?;
+    let lacks = |found: &Finding| {
+        found.is::<codes::StockWithout>()
+            || found.is::<codes::StockSheets>()
+            || found.is::<codes::StockUsedUp>()
+            || found.is::<codes::StockShort>()
+    };
+    if set.refused() && set.findings.iter().any(lacks) {
+        Set::of(entries, *effort)
+    } else {
+        Ok(set)
+    }
 }
 
 /// Files on their way in, each with its name.
@@ -58,7 +85,7 @@ type Files<'a> = &'a mut dyn Iterator<Item = Result<(String, Vec<u8>), Error>>;
 /// Holds files against jobs that are read: what is said of them, and how it ended. What cannot be
 /// read as a file of its kind is complained of.
 pub(super) fn held(
-    (mut entries, order, effort): (Vec<Entry>, Option<OrderFacts>, u32),
+    (mut entries, order, laid): (Vec<Entry>, Option<OrderFacts>, Laid),
     files: Files<'_>,
     report: &ReportArguments,
     complain: &dyn Fn(&Error),
@@ -78,7 +105,7 @@ pub(super) fn held(
             let alone = || match laid_out.get() {
                 Some(set) => Ok(set),
                 None => {
-                    let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], effort)?;
+                    let set = set_of(vec![Entry { job: job.clone(), times: 1 }], &laid)?;
                     let set = set.for_order(order.clone());
                     Ok(laid_out.get_or_init(|| set))
                 }
@@ -132,7 +159,7 @@ pub(super) fn held(
         }
         last => {
             entries.extend(last);
-            let set = Set::of(entries, effort)?.for_order(order);
+            let set = set_of(entries, &laid)?.for_order(order);
             for member in &set.members {
                 part_of(&member.workup)?;
             }
@@ -266,10 +293,16 @@ fn judge(
     hold: impl Fn(&[u8], &str) -> Result<(Option<Named>, Verdict), Error>,
 ) -> Result<(String, Ending), Error> {
     let mut all: Vec<Finding> = Vec::new();
-    let (mut text, mut told) = (String::new(), Vec::new());
+    let (mut text, mut told, mut over) = (String::new(), Vec::new(), Vec::new());
     let mut failed = Ending::Done;
     for file in files {
         let (name, bytes) = file?;
+        if let Some(is) = given::not_held(&bytes) {
+            over.push((name.clone(), is));
+            told.push(judged::unread(&name));
+            failed = Ending::NotThisPart;
+            continue;
+        }
         match hold(&bytes, &name) {
             // The set's frame is no part, and said so.
             Ok((_, verdict))
@@ -312,6 +345,9 @@ fn judge(
             }
             Err(error) => return Err(error),
         }
+    }
+    if !over.is_empty() {
+        complain(&given::passed_over(&over));
     }
     let end = match ending(&all, report) {
         Ending::Refused => Ending::NotThisPart,
@@ -376,67 +412,8 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Ve
     Ok((None, least.0.ok_or_else(nothing_to_make)?))
 }
 
-/// Whether a program that says it is of a set is just what `make` writes for it: what it says to
-/// people beside its words is not judged by what it does. What says no such thing is somebody else's.
-fn to_the_letter(bytes: &[u8], set: &Set) -> String {
-    if !carries(bytes, set) {
-        let words = "it carries no number of this job: held by what it does, wherever it lies and however it \
-                     is tied; holes and marks are not asked of it";
-        return hung(words, "  ");
-    }
-    if set.refused() {
-        return String::new();
-    }
-    let alike = |own: &[u8]| {
-        let line = |of: u8| of == b'\n';
-        own.split(|c| line(*c)).zip(bytes.split(|c| line(*c))).take_while(|(a, b)| a == b).count()
-    };
-    let same = texts(set).into_iter().map(|own| (own.as_bytes() == bytes, alike(own.as_bytes())));
-    let words = match same.max() {
-        Some((true, _)) => "to the letter what `make` writes here".to_string(),
-        nearest => {
-            let from = nearest.map_or(1, |(_, lines)| lines + 1);
-            format!(
-                "not to the letter what `make` writes here, from line {from} on: its comments are not \
-                 judged, read them before it is run"
-            )
-        }
-    };
-    hung(&words, "  ")
-}
-
-/// How many texts and comments of a drawing are none that is written on the drawings of a set's jobs:
-/// they are judged by nobody.
-fn strange_words<'s>(bytes: &[u8], name: &str, set: impl FnOnce() -> Option<&'s Set>) -> String {
-    let words = drawing_words(bytes, name).unwrap_or_default();
-    if words.is_empty() {
-        return String::new();
-    }
-    let own = set().map(own_words).unwrap_or_default();
-    let strange = words.iter().filter(|words| !own.contains(*words)).count();
-    if strange == 0 {
-        return String::new();
-    }
-    let are = if strange == 1 { "is none" } else { "are none" };
-    let told = format!(
-        "{} of it {are} that `make` or `order` writes for this job: what a text says is not judged, read it before \
-         the drawing is used",
-        counted(strange, "text")
-    );
-    hung(&told, "  ")
-}
-
 fn nothing_to_make() -> Error {
     Error::new(ErrorKind::Refused, "nothing of this set can be made").hint("seatcut make says why")
-}
-
-/// Whether a program says that it is of this set, or of one of its jobs.
-fn carries(bytes: &[u8], set: &Set) -> bool {
-    let text = String::from_utf8_lossy(bytes);
-    let whole = Fingerprint::of_all(set.members.iter().map(|member| &member.workup.fingerprint))
-        .to_string();
-    text.contains(&whole)
-        || set.members.iter().any(|member| text.contains(&member.workup.fingerprint.to_string()))
 }
 
 fn some_piece_is_made(verdict: &Verdict) -> bool {

@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use super::Stamp;
 use super::gcode::written;
+use super::spelling::said_in_program;
 use crate::cam::plan::{
     ClampBox, Extents, FROM_CLAMP_MM, FeedKind, OVER_CLAMP_IN, Program, Step, crosses, home,
 };
@@ -154,10 +155,10 @@ impl Frame {
         let unit = machine.units.name();
         let mut lines = vec![
             Stamp::tool().to_string(),
-            format!("Frame of {}", stamp.title),
+            said_in_program(&format!("Frame of {}", stamp.title)),
             format!("Job {}", stamp.fingerprint),
         ];
-        lines.extend(stamp.order.iter().cloned());
+        lines.extend(stamp.order.iter().map(|line| said_in_program(line)));
         lines.push(format!("Machine {}", machine.name));
         lines.extend(self.program.set_up.iter().map(|set_up| {
             format!("Set-up {} of {}, the stock lying for it", set_up.number, set_up.of)

@@ -2,6 +2,7 @@
 //! tool, how deep, what holds it, how far everything travels.
 
 use super::content::machine_sheet::passes;
+use super::spelling::said_in_program;
 use super::tool_words::{ToolWords, held};
 use super::{Stamp, board_edge};
 use crate::cam::compensate::LedgerEntry;
@@ -19,20 +20,17 @@ pub(super) fn heading(
     let head = Heading { machine, program };
     let mut lines = vec![
         Stamp::tool().to_string(),
-        format!("Title {}", stamp.title),
+        said_in_program(&format!("Title {}", stamp.title)),
         format!("Job {}", stamp.fingerprint),
     ];
-    lines.extend(stamp.order.iter().cloned());
+    lines.extend(stamp.order.iter().map(|line| said_in_program(line)));
     if let Some(run) = stamp.run {
         let times =
             if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
         lines.push(format!("Program {} of {}, run {times}", run.number, run.of));
         lines.extend(run.sheets.map(|sheets| sheets.to_string()));
     }
-    if let [first, .., last] = &stamp.numbers[..] {
-        lines.push("Each run makes one piece. Write its number on it by hand".to_string());
-        lines.push(format!("{first} to {last}, the run order has a box for each"));
-    }
+    lines.extend(by_hand(&stamp.numbers));
     if let Some(set_up) = &program.set_up {
         if set_up.number > 0 {
             lines.push(format!("Set-up {} of {}. Before it is started", set_up.number, set_up.of));
@@ -62,6 +60,22 @@ pub(super) fn heading(
     }
     lines.extend(ToolWords::of(&machine.tool).cautions.iter().map(ToString::to_string));
     lines
+}
+
+/// Stretches of numbers on a line of a comment.
+const ON_A_LINE: usize = 3;
+
+/// The numbers that are written on pieces by hand, in stretches.
+fn by_hand(numbers: &[String]) -> Vec<String> {
+    if numbers.is_empty() {
+        return Vec::new();
+    }
+    let mut lines: Vec<String> = numbers.chunks(ON_A_LINE).map(|of| of.join(", ") + ",").collect();
+    if let Some(last) = lines.last_mut() {
+        last.push_str(" the run order has a box for each");
+    }
+    let first = "Each run makes one piece. Write its number on it by hand".to_string();
+    [first].into_iter().chain(lines).collect()
 }
 
 struct Heading<'a> {

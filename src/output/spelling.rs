@@ -25,6 +25,18 @@ pub(super) fn comment(text: &str) -> String {
     spelled.split_whitespace().collect::<Vec<&str>>().join(" ")
 }
 
+/// A line for people at the top of a program: where letters have no plain spelling and are left out, it
+/// says so.
+pub(super) fn said_in_program(line: &str) -> String {
+    let is_lost = |c: char| {
+        c.is_alphanumeric() && !c.is_ascii() && matches!(beyond_ascii(c), Spelled::Nothing)
+    };
+    match line.chars().any(is_lost) {
+        true => format!("{line}, letters left out here are on the pages"),
+        false => line.to_string(),
+    }
+}
+
 /// What stands for a character.
 enum Spelled {
     Char(char),
@@ -197,6 +209,17 @@ mod tests {
         let allowed = |c: char| c.is_ascii_alphanumeric() || " .,-+/".contains(c);
         assert!(comment(&all).chars().all(allowed), "{}", comment(&all));
         assert!(ascii(&all).chars().all(|c| (' '..='~').contains(&c)));
+    }
+
+    #[test]
+    fn letters_that_a_program_cannot_hold_are_said_to_be_left_out() {
+        for line in ["Note ring first", "Note caf\u{e9} Stra\u{df}e", "Note 3/4 \u{2192} \u{b0}"] {
+            assert_eq!(said_in_program(line), line);
+        }
+        for line in ["Note \u{3b1}\u{3b2}", "Note \u{9580} ring first"] {
+            let said = comment(&said_in_program(line));
+            assert!(said.ends_with("letters left out here are on the pages"), "{said}");
+        }
     }
 
     #[test]

@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::job::SkirtKind;
 use crate::pipeline::steps::{SideSkirt, StepBoards};
 use crate::pipeline::workup::Workup;
-use crate::stair::outline::{Wedge, WedgeUnder, wedges};
+use crate::stair::outline::{Met, Wedge, WedgeUnder, wedges};
 use crate::stair::{Bay, Post, RailLine, StepPiece};
 use crate::units::Length;
 
@@ -52,6 +52,8 @@ pub struct RailReport {
     /// From a post's side to the middle of the next hole of a cleat.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub off_holes_mm: Option<f64>,
+    /// The farthest two posts beside each other, middle to middle, level.
+    pub posts_apart_mm: f64,
     pub posts: Vec<PostReport>,
     pub bays: Vec<BayReport>,
 }
@@ -66,6 +68,9 @@ pub struct PostReport {
     /// On the upper edge of a solid board, from the toe end of the blank.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub along_edge_mm: Option<f64>,
+    /// On its level cut at the head, from the corner where the upper edge ends.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub along_level_cut_mm: Option<f64>,
 }
 
 /// Between two posts.
@@ -86,7 +91,14 @@ impl RailReport {
             at_mm: of.at.as_mm(),
             over_tread_mm: of.over_tread.as_mm(),
             over_lower_edge_mm: of.over_lower_edge.as_mm(),
-            along_edge_mm: of.along_edge.map(Length::as_mm),
+            along_edge_mm: match of.mark {
+                Some(Met::Edge(along)) => Some(along.as_mm()),
+                Some(Met::LevelCut(_)) | None => None,
+            },
+            along_level_cut_mm: match of.mark {
+                Some(Met::LevelCut(along)) => Some(along.as_mm()),
+                Some(Met::Edge(_)) | None => None,
+            },
         };
         let bay = |of: &Bay| BayReport {
             treads: [of.treads.0, of.treads.1],
@@ -100,6 +112,7 @@ impl RailReport {
             square_height_mm: line.square_height.as_mm(),
             off_corner_mm: line.off_corner.map(Length::as_mm),
             off_holes_mm: line.off_holes.map(Length::as_mm),
+            posts_apart_mm: line.most_apart().as_mm(),
             posts: line.posts.iter().map(post).collect(),
             bays: line.bays.iter().map(bay).collect(),
         })
@@ -143,6 +156,8 @@ pub struct SkirtReport {
 #[derive(Clone, Debug, Serialize)]
 pub struct StepBoardsReport {
     pub what: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wood: Option<String>,
     pub width_mm: f64,
     pub thickness_mm: f64,
     pub pieces: Vec<CountedReport>,
@@ -227,6 +242,7 @@ pub(super) fn boards(of: &StepBoards) -> StepBoardsReport {
     };
     StepBoardsReport {
         what: of.what,
+        wood: of.wood.clone(),
         width_mm: of.width.as_mm(),
         thickness_mm: of.thickness.as_mm(),
         pieces: counted(&of.pieces),

@@ -51,6 +51,8 @@ impl SideSkirt {
 pub struct StepBoards {
     /// What the pieces are, in a few words.
     pub what: &'static str,
+    /// Which wood they are of, where the job says it.
+    pub wood: Option<String>,
     /// The width of the widest: boards have to be as wide, or wider.
     pub width: Length,
     /// Their thickness.
@@ -179,9 +181,10 @@ fn wanted(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt], times: usize) -
     let stairs = job.cut.stairs as usize * times;
     let mut all: Vec<StepBoards> = Vec::new();
     let mut add =
-        |what, (width, thickness): (Length, Length), piece: (Length, usize), sold: &[Length]| {
+        |(what, wood): Named<'_>, (width, thickness): (Length, Length), piece, sold: &[Length]| {
             let own = StepBoards {
                 what,
+                wood: wood.map(str::to_string),
                 width,
                 thickness,
                 pieces: vec![piece],
@@ -202,17 +205,30 @@ fn wanted(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt], times: usize) -
                 true => ("treads", &steps.lengths),
                 false => ("riser boards", &steps.riser_lengths),
             };
-            add(what, (piece.width, piece.thickness), (length, piece.count * stairs), sold);
+            add(
+                (what, piece.wood(job)),
+                (piece.width, piece.thickness),
+                (length, piece.count * stairs),
+                sold,
+            );
         }
     }
     if let Some(asked) = job.skirts.as_ref().filter(|of| !job.cuts_from_sheet(of.thickness)) {
         for of in skirts {
             let size = (of.board_width(job), asked.thickness);
-            add("skirts", size, (of.skirt.outline().blank_length(), stairs), &asked.lengths);
+            add(
+                ("skirts", None),
+                size,
+                (of.skirt.outline().blank_length(), stairs),
+                &asked.lengths,
+            );
         }
     }
     all
 }
+
+/// What boards are for, and of which wood, where that is said.
+type Named<'a> = (&'static str, Option<&'a str>);
 
 /// What a job's saw takes of a board.
 pub fn saw(job: &Job) -> Saw {
@@ -220,10 +236,13 @@ pub fn saw(job: &Job) -> Saw {
 }
 
 impl StepBoards {
-    /// Whether others are of one thickness with these, for the same pieces and sold in the same lengths.
+    /// Whether others are of one thickness and wood with these, for the same pieces and sold in the same lengths.
     pub fn is_sold_as(&self, other: &Self) -> bool {
         let same_thickness = self.thickness.is_within(Length::mm(SAME_MM), other.thickness);
-        self.what == other.what && same_thickness && self.sold == other.sold
+        self.what == other.what
+            && self.wood == other.wood
+            && same_thickness
+            && self.sold == other.sold
     }
 
     /// Takes the pieces of others too: boards are then as wide as the wider of the two.

@@ -75,8 +75,20 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation<'_>) -> Result<V
 ///
 /// # Errors
 /// If the bytes cannot be read as a text drawing.
-pub fn drawing_words(bytes: &[u8], file: &str) -> Result<Vec<String>, Error> {
-    Ok(read_drawing(bytes, file)?.words.into_iter().map(|words| words.text).collect())
+pub fn drawing_words(bytes: &[u8], file: &str) -> Result<Vec<DrawnWords>, Error> {
+    let drawing = read_drawing(bytes, file)?;
+    let told = layers::lines_told_of(&drawing);
+    let words = drawing.words.into_iter();
+    Ok(words.map(|of| DrawnWords { told: told.contains(&of.line), text: of.text }).collect())
+}
+
+/// A text or comment of a drawing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DrawnWords {
+    /// What it says.
+    pub text: String,
+    /// Whether a finding on its layer counts it: who tells of it again tells of it twice.
+    pub told: bool,
 }
 
 /// The verdict with what layer POCKET gives to say, where the piece has pockets and its outline was

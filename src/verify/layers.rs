@@ -5,7 +5,7 @@
 //! layer POCKET the pockets of a part that has some, layer DRILL its holes. Of what cannot be read
 //! as lines, notes are listed and anything else is refused, for where it lies is not known.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 
 use super::drawing::{CUT, POCKET};
 use super::drilled::DRILL;
@@ -83,6 +83,18 @@ pub(super) fn tell_hidden(drawing: &Drawing, findings: &mut Findings<'_>) {
 /// Whether an entity that is no line is a note.
 pub(super) fn is_note(odd: &Odd) -> bool {
     odd.how.is_empty() && NOTES.contains(&odd.kind.as_str())
+}
+
+/// The lines of notes that [`with_layers`] counts by their layer.
+pub(super) fn lines_told_of(drawing: &Drawing) -> HashSet<usize> {
+    let named = is_named(drawing);
+    let is_told = |odd: &&Odd| is_note(odd) && is_beside(&odd.layer, named);
+    drawing.odd.iter().filter(is_told).map(|odd| odd.line).collect()
+}
+
+/// Whether a layer is neither to be cut nor for people alone.
+fn is_beside(layer: &str, named: bool) -> bool {
+    !is_to_cut(layer, named) && !NEVER_CUT.iter().any(|name| is(layer, name))
 }
 
 /// The verdict with what the other layers give to say.
@@ -199,7 +211,7 @@ impl<'a> Beside<'a> {
     }
 
     fn is_beside(&self, layer: &str) -> bool {
-        !is_to_cut(layer, self.named) && !NEVER_CUT.iter().any(|name| is(layer, name))
+        is_beside(layer, self.named)
     }
 
     /// Where a figure touches the part or lies in it.

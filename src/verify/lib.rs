@@ -126,7 +126,7 @@ mod travel_tests;
 #[cfg(test)]
 mod waste_tests;
 
-pub use drawing::{drawing_words, verify_drawing};
+pub use drawing::{DrawnWords, drawing_words, verify_drawing};
 pub use expectation::{
     Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs,
     Task, Waste,

@@ -265,7 +265,12 @@ fn all_words_of_a_drawing_are_read_wherever_they_stand() {
     );
     let text = format!("999\nzero\n{text}");
     let words = drawing_words(text.as_bytes(), "d.dxf").unwrap();
-    assert_eq!(words, ["zero", "one", "two", "three"]);
+    assert_eq!(
+        words.iter().map(|of| &*of.text).collect::<Vec<_>>(),
+        ["zero", "one", "two", "three"]
+    );
+    // That on layer A is counted by its layer; what is on paper, on REF or a comment is not.
+    assert_eq!(words.iter().map(|of| of.told).collect::<Vec<_>>(), [false, false, true, false]);
     let read = read_drawing(text.as_bytes(), "d.dxf").unwrap();
     assert_eq!(read.words.iter().map(|words| words.line).next(), Some(2));
     assert!(drawing_words(b"no drawing", "d.dxf").is_err());

@@ -10,8 +10,9 @@ use seatcut::pipeline::numbers;
 use seatcut::pipeline::set::{Entry, Set};
 use seatcut::pipeline::workup::Workup;
 use seatcut::site::beam::check as beam_check;
-use seatcut::stair::RailLine;
-use seatcut::stair::outline::{Cleat, Outline};
+use seatcut::stair::outline::{Cleat, Met, Outline, Role};
+use seatcut::stair::{Post, RailLine};
+use seatcut::units::Length;
 
 /// What holds a tread in most of these tests.
 const WOOD: &str = "thickness = \"1 1/2 in\"\nheight = \"1 1/2 in\"";
@@ -693,6 +694,14 @@ fn tables_beside_it_work_or_are_refused_by_their_names() {
     assert!(pieces.iter().all(|of| same(of.length.unwrap().as_inches(), 33.0)), "{pieces:?}");
 }
 
+/// Where a post is marked on the upper edge.
+fn on_edge(post: &Post) -> Option<Length> {
+    match post.mark {
+        Some(Met::Edge(along)) => Some(along),
+        _ => None,
+    }
+}
+
 /// An invented rail of posts on the outer face, 36 in over the nosings.
 fn railed(cleat: &str, post: &str, more: &str) -> Stair {
     let rail = format!("[rail]\nheight = \"36 in\"\npost = \"{post}\"\n{more}");
@@ -722,7 +731,7 @@ fn posts_on_a_solid_stringer_stand_between_the_fasteners_of_the_cleats() {
             // The upper edge is that line: along it 0.8 for each inch level, 0.6 for each plumb.
             let (x, y) = (6.25 + before, 7.5 + 0.75 * (7.25 + before));
             let along = (x + 1.0) * 0.8 + y * 0.6;
-            assert!(same(post.along_edge.unwrap().as_inches(), along), "{post:?} {along}");
+            assert!(same(on_edge(post).unwrap().as_inches(), along), "{post:?} {along}");
         }
         // Down to the floor at the first, then the board's depth plumb: 11 1/4 in over the cosine.
         let over: Vec<f64> = found.posts.iter().map(|of| of.over_lower_edge.as_inches()).collect();
@@ -739,6 +748,71 @@ fn posts_on_a_solid_stringer_stand_between_the_fasteners_of_the_cleats() {
         assert_eq!(on, 0, "{cleat}");
         assert!(found.posts.iter().all(|of| same(of.at.as_inches() % 10.0, 5.0)), "{cleat}");
     }
+}
+
+#[test]
+fn a_post_over_the_level_cut_is_marked_along_it_from_the_end_of_the_upper_edge() {
+    let head = "meets = \"flush\"\nfinish = \"3/4 in\"\ntop_tread = \"10 in\"";
+    for above in ["0 in", "2 in"] {
+        let cleat = format!("{WOOD}\nedge_above = \"{above}\"");
+        let stair = Stair { head: head.into(), ..railed(&cleat, "2 1/2 in", "") };
+        let workup = worked(&stair);
+        let line = RailLine::of(&workup.job, &workup.flight).unwrap();
+        let part = workup.outline.as_ref().unwrap().contour().edges();
+        let level = part.iter().find(|of| of.role == Role::HeadLevel).expect("a level cut");
+        let ends = [level.segment.from().x, level.segment.to().x];
+        let begin = ends[0].min(ends[1]);
+        let (mut on_level, riser) = (0, workup.job.tread.riser_board.as_mm());
+        for post in &line.posts {
+            let x = post.at.as_mm() - riser;
+            match post.mark {
+                Some(Met::LevelCut(along)) => {
+                    on_level += 1;
+                    assert!((along.as_mm() - (x - begin)).abs() < 1e-6, "{post:?} {begin}");
+                }
+                Some(Met::Edge(_)) => assert!(x < begin, "{post:?} {begin}"),
+                None => panic!("{post:?}"),
+            }
+        }
+        assert_eq!(on_level, 1, "{above}: the last of them");
+        let sheet = format!("{:?}", bench_sheet(&workup).section(Topic::Rail).unwrap());
+        assert!(sheet.contains("level cut, "), "{sheet}");
+    }
+}
+
+#[test]
+fn posts_that_give_way_to_fasteners_stand_no_farther_apart_than_asked_where_any_do() {
+    // Two runs apart are 20 in; one cleat is longer than the others, so that posts give way unlike.
+    let mut more = 0;
+    for hole in ["\"1/4 in\"", "\"3/8 in\"", "\"1/2 in\"\ncount = 2"] {
+        for head in ["10 in", "8 3/4 in", "7 1/2 in"] {
+            for apart in [10.0, 19.5, 20.0, 20.5, 30.0, 41.0] {
+                let cleat = format!("{WOOD}\nhole = {hole}");
+                let asked = format!("most_apart = \"{apart} in\"");
+                let head =
+                    format!("meets = \"flush\"\nfinish = \"3/4 in\"\ntop_tread = \"{head}\"");
+                let workup = worked(&Stair { head, ..railed(&cleat, "2 1/2 in", &asked) });
+                let line = RailLine::of(&workup.job, &workup.flight).unwrap();
+                let is_told = workup.findings.iter().any(|of| of.is::<codes::PostsApart>());
+                let real = line.posts.windows(2).map(|of| (of[1].at - of[0].at).as_inches());
+                let real = real.fold(0.0, f64::max);
+                assert_eq!(is_told, real > apart + 1e-6, "{hole} {apart}: {real}");
+                assert!(same(line.most_apart().as_inches(), real));
+                // The fewest by their treads alone.
+                let steps = workup.flight.treads as f64 - 1.0;
+                let fewest = (steps / (apart / 10.0 + 1e-9).floor().max(1.0)).ceil() as usize + 1;
+                more += usize::from(line.posts.len() > fewest);
+                if is_told {
+                    assert_eq!(line.posts.len(), fewest, "{hole} {apart}: none helps");
+                }
+                let sheet = bench_sheet(&workup);
+                let told = format!("{:?}", sheet.section(Topic::Rail).unwrap());
+                assert!(told.contains("posts stand apart, middle to middle"), "{told}");
+                assert!(told.contains("asked for: ") && told.contains(" at most"), "{told}");
+            }
+        }
+    }
+    assert!(more > 0, "some take a post more");
 }
 
 #[test]
@@ -770,7 +844,7 @@ fn the_posts_of_a_solid_stringer_stand_on_drawing_bench_sheet_report_and_pattern
     let read = |name: &str| std::fs::read_to_string(made.path(&format!("out/{name}"))).unwrap();
     let drawing = crate::common::on_one_line(&read("drawing.svg"));
     assert!(drawing.contains("Posts of the rail on the outer face"), "{drawing}");
-    assert!(read("bench.html").contains("Along the upper edge"));
+    assert!(read("bench.html").contains("Marked on its edge"));
     let report: serde_json::Value = serde_json::from_str(&made.program("report.json")).unwrap();
     let posts = report["rail"]["posts"].as_array().unwrap();
     assert!(posts.iter().all(|of| of["along_edge_mm"].is_number()), "{posts:?}");
@@ -797,7 +871,7 @@ fn the_posts_of_a_solid_stringer_stand_on_drawing_bench_sheet_report_and_pattern
             let edge = part.bounds().max.y;
             let met = a.x + lean * (edge - a.y);
             let along = if hand == "left" { met - min } else { max - met };
-            assert!((along - post.along_edge.unwrap().as_mm()).abs() < 1e-6, "{hand} {along}");
+            assert!((along - on_edge(post).unwrap().as_mm()).abs() < 1e-6, "{hand} {along}");
         }
     }
 }
@@ -843,6 +917,13 @@ fn a_middle_stringer_parts_treads_and_has_cleats_on_both_faces() {
     let pattern = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"";
     let by_width = worked(&Stair { cut: pattern.into(), ..spaced });
     assert_eq!((count(&by_width, "treads"), count(&by_width, "stringers")), (10.0, 3.0));
+    // The face of a middle one that is not drawn is told beside the one that is.
+    let drawn = |workup: &Workup| {
+        let set = set_of(workup.job.clone());
+        crate::common::on_one_line(&proven_text(&set, "drawing.svg"))
+    };
+    let second = "A middle stringer has cleats on both faces";
+    assert!(!drawn(&two).contains(second) && drawn(&three).contains(second));
     // The clear width that a rule set asks for is that of one side.
     let narrow = |quantity: u32| {
         let wide = wide(&format!("quantity = {quantity}"), "");
@@ -959,6 +1040,26 @@ fn numbers_bench_sheet_cut_list_and_report_tell_of_the_cleats() {
     assert!(text.contains("INNER FACE, LEFT HAND") && text.contains("CLEAT MARKS"));
     let page = std::fs::read_to_string(made.path("out/bench.html")).unwrap();
     assert!(page.contains("line of cleat 5"));
+}
+
+#[test]
+fn the_cut_list_of_solid_boards_speaks_of_no_tread_cut() {
+    let steps = "[stair]\nwidth = \"36 in\"\n[steps]";
+    let closed = tread("10 in", "1 in", "1 1/2 in", "3/4 in");
+    let flush = "meets = \"flush\"\nfinish = \"3/4 in\"\ntop_tread = \"10 in\"".to_string();
+    let one_down = stair(WOOD).head;
+    let told = |stair: &Stair| {
+        let workup = worked(stair);
+        format!("{:?}", bench_sheet(&workup).section(Topic::CutList).unwrap())
+    };
+    for head in [one_down, flush] {
+        let solid = Stair { waive: steps.into(), tread: closed.clone(), head, ..stair(WOOD) };
+        let cut =
+            Stair { board: solid.board.split("[cleat]").next().unwrap().into(), ..solid.clone() };
+        let (solid, cut) = (told(&solid), told(&cut));
+        assert!(solid.contains("riser board") && !solid.contains("tread cut"), "{solid}");
+        assert!(cut.contains("stands on the tread cut behind the tread"), "{cut}");
+    }
 }
 
 #[test]

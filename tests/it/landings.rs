@@ -447,15 +447,19 @@ fn what_is_bought_for_all_flights_stands_on_each_sheet_once_and_in_the_report() 
 #[test]
 fn jobs_share_boards_of_treads_where_they_are_as_wide() {
     let porch = include_str!("../../output-samples/side-porch/job.toml");
-    let shared = |cut: &str| {
+    let shared = |cut: &str, wood: &str| {
         let other = porch
             .replace("Side porch, along the wall", "Back porch")
+            .replace("[steps]", &format!("[steps]\n{wood}"))
             .replace("cut = \"10 3/8 in\"", &format!("cut = \"{cut}\""));
         let jobs = [porch, &other].map(|text| Entry { job: read(text), times: 1 });
         let set = Set::of(jobs.into(), 0).unwrap();
         set.step_boards.iter().map(|of| of.boards.what).collect::<Vec<_>>()
     };
-    assert_eq!(shared("10 3/8 in"), ["treads", "riser boards", "skirts"]);
+    assert_eq!(shared("10 3/8 in", ""), ["treads", "riser boards", "skirts"]);
     // Their skirts are as wide as the wall skirt's board.
-    assert_eq!(shared("10 1/2 in"), ["riser boards", "skirts"]);
+    assert_eq!(shared("10 1/2 in", ""), ["riser boards", "skirts"]);
+    // Boards of another wood are bought apart.
+    assert_eq!(shared("10 3/8 in", "wood = \"white oak\""), ["skirts"]);
+    assert_eq!(shared("10 3/8 in", "riser_wood = \"poplar\""), ["treads", "skirts"]);
 }

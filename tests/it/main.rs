@@ -24,6 +24,7 @@ mod finish;
 mod first_use;
 mod fit;
 mod frames;
+mod given;
 mod headroom;
 mod holding;
 mod hostile;

@@ -602,6 +602,28 @@ fn treads_and_riser_boards_of_boards_are_lines_of_the_sheet_without_a_file() {
     assert!((number(of("tread"), "length_in") - 31.25).abs() < 1e-3);
     let text = bench.read("order.txt");
     assert!(text.contains("none: sawn to size") && text.contains("which wood is not in the job"));
+    // Where the job says the wood, the order does.
+    let own =
+        "past_sides = \"1 1/4 in\"\nwood = \"white oak\"\nriser_wood = \"poplar, to be painted\"";
+    let own = CLOSET.replace("from_sheet = true", "").replace("past_sides = \"1 1/4 in\"", own);
+    let bench = Bench::ordered(&own);
+    let table = bench.table();
+    for (part, begins) in
+        [("tread", "white oak: board "), ("riser board", "poplar, to be painted: board ")]
+    {
+        let row = table.iter().find(|row| row["part"] == part).unwrap();
+        assert!(row["material"].starts_with(begins), "{row:?}");
+    }
+    assert!(!bench.read("order.txt").contains("which wood is not in the job"));
+    // Of one alone the other is as it.
+    let one = own.replace("\nriser_wood = \"poplar, to be painted\"", "");
+    let table = Bench::ordered(&one).table();
+    assert!(
+        table
+            .iter()
+            .filter(|row| row["file"].is_empty())
+            .all(|row| row["material"].starts_with("white oak: "))
+    );
     // A job that does not ask for them as pieces orders none.
     let plain: String =
         CLOSET.replace("[steps]\npast_sides = \"1 1/4 in\"\nfrom_sheet = true\n", "");

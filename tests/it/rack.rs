@@ -167,3 +167,32 @@ fn a_batch_says_which_jobs_are_made_twice_and_which_rack_is_shared() {
     assert!(words.contains("a.toml is made by itself, and in"), "{words}");
     assert!(words.contains("as if all of it were its own"), "{words}");
 }
+
+#[test]
+fn verify_lays_an_order_out_from_the_rack_that_it_was_cut_from() {
+    // A board of 7 ft holds one stringer, those that the jobs would buy hold more: other numbers to write by hand.
+    let rack = board("7 ft", "count = 12");
+    let bench = Bench::new(&[
+        ("a.toml", on("router-table", "Garden steps", 2)),
+        ("b.toml", on("router-table", "Porch steps", 3).replace("35 in", "34 1/2 in")),
+        ("order.toml", BOTH.into()),
+        ("rack.toml", rack.clone()),
+    ]);
+    let run = bench.make("order.toml", "out", &[]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
+    let [order, program, kept] =
+        ["order.toml", "out/program-1.nc", "kept.toml"].map(|of| bench.path(of));
+    let letter = |more: &[&str]| {
+        let run = seatcut(&[&["verify", &order, &program], more].concat());
+        assert_eq!(code(&run), 0, "{}", said(&run));
+        let words = String::from_utf8_lossy(&run.stdout).into_owned();
+        assert!(words.contains("to the letter"), "{words}");
+        !words.contains("not to the letter")
+    };
+    assert!(letter(&[]), "as the order names it");
+    // Gone, or used up since: the program is held all the same, its words are those of another layout.
+    fs::rename(bench.path("rack.toml"), &kept).unwrap();
+    assert!(!letter(&[]) && letter(&["--stock", &kept]));
+    fs::write(bench.path("rack.toml"), board("7 ft", "count = 0")).unwrap();
+    assert!(!letter(&[]) && letter(&["--stock", &kept]));
+}

@@ -107,6 +107,14 @@ fn what_steps_and_rail_give_to_say_is_said() {
     let near = PORCH.replace("most_apart = \"5 ft\"", "most_apart = \"6 in\"");
     let apart = said(&near, "posts-apart");
     assert!(apart.len() == 1 && apart[0].sentence().contains("10 3/8 in"), "{apart:?}");
+    assert!(
+        apart[0].severity == Severity::Warning
+            && apart[0].sentence().contains("at most are asked for")
+    );
+    for wood in ["", " ", "a\\u0007b", &"x".repeat(61)] {
+        let told = refused("[steps]", &format!("[steps]\nwood = \"{wood}\""));
+        assert!(told.contains("steps.wood"), "{wood}: {told}");
+    }
     let sizes: Vec<String> = (0..2_100).map(|i| format!("\"{}.{i:04} ft\"", 8 + i % 3)).collect();
     let text =
         PORCH.replace("[\"8 ft\", \"10 ft\", \"12 ft\"]", &format!("[{}]", sizes.join(", ")));

@@ -210,7 +210,9 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
             code == 0
                 && said.contains(
                     "layer NOTES holds what was not judged, beside the part (1 in all): 1 TEXT"
-                ),
+                )
+                // Once: not as a text of the drawing again.
+                && !said.contains("text of it"),
             "{said}"
         );
         for kind in ["SPLINE", "INSERT", "POINT", "SOLID"] {

@@ -102,6 +102,48 @@ fn two_orders_cut_together_keep_each_its_number_and_customer() {
 }
 
 #[test]
+fn numbers_to_write_by_hand_are_those_of_the_programs_own_pieces_where_jobs_share_boards() {
+    let stair = include_str!("../../output-samples/corner-deck/job.toml");
+    let bench = Bench::new(&[("job.toml", stair.to_string())]);
+    let run = bench.make("job.toml", "out", &[]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
+    // Every number of the labels in turn, with the flight that it is of.
+    let labels = bench.read("out/labels.csv");
+    let rows = labels.lines().skip(1).filter(|row| row.starts_with('B'));
+    let of = |row: &str| {
+        let number = row.split(',').next().unwrap().to_string();
+        (number, row.split('"').nth(1).unwrap_or_default().to_string())
+    };
+    let all: Vec<(String, String)> = rows.map(of).collect();
+    let place = |number: &str| {
+        let found = all.iter().position(|(of, _)| of == number);
+        found.unwrap_or_else(|| panic!("no piece {number} in {all:?}"))
+    };
+    let mut told = Vec::new();
+    for program in ["out/program-1.nc", "out/program-2.nc"] {
+        let text = bench.read(program);
+        let begin =
+            text.lines().position(|line| line.contains("Write its number on it by hand")).unwrap();
+        let lines = text.lines().skip(begin + 1).take_while(|line| line.starts_with("(B"));
+        let words = lines.map(|line| line.trim_matches(['(', ')'])).collect::<Vec<_>>().join(" ");
+        let numbers = words.split(" the run order").next().unwrap();
+        let stretches: Vec<Vec<&str>> = numbers
+            .split(',')
+            .map(|of| of.trim().split(" to ").collect())
+            .filter(|of: &Vec<&str>| !of[0].is_empty())
+            .collect();
+        let own: Vec<usize> =
+            stretches.iter().flat_map(|of| place(of[0])..=place(of[of.len() - 1])).collect();
+        let flight = &all[own[0]].1;
+        assert!(own.iter().all(|i| all[*i].1 == *flight), "{program}: {words}");
+        assert!(text.contains(&format!("run {} times", own.len())), "{program}: {words}");
+        told.extend(own);
+    }
+    told.sort_unstable();
+    assert_eq!(told, (0..all.len()).collect::<Vec<_>>());
+}
+
+#[test]
 fn a_file_of_another_kind_is_told_as_what_it_is_by_every_command() {
     let bench = Bench::new(&[
         ("a.toml", steps("Garden steps", 1)),
@@ -112,10 +154,10 @@ fn a_file_of_another_kind_is_told_as_what_it_is_by_every_command() {
     ]);
     let [job, out] = ["a.toml", "out"].map(|name| bench.path(name));
     for (file, says, hint) in [
-        ("order.toml", "this is an order", "seatcut make ORDER -o DIR"),
-        ("rack.toml", "this is a stock file", "--stock STOCK"),
+        ("order.toml", "this is an order", "all of them: seatcut make"),
+        ("rack.toml", "this is a stock file", " --stock "),
         ("empty.toml", "this is an empty file", "seatcut new FILE"),
-        ("bare.toml", "this is an order", "seatcut make"),
+        ("bare.toml", "this is an order", "to do: seatcut "),
     ] {
         let path = bench.path(file);
         for command in [
@@ -141,10 +183,10 @@ fn a_file_of_another_kind_is_told_as_what_it_is_by_every_command() {
             vec!["make", &job, "-o", &out, "--stock", &bench.path("order.toml")],
             "this is an order, not a stock file",
         ),
-        (vec!["fit", &job, &job], "this is a job, not measurements of a stair as built"),
+        (vec!["fit", &job, &job], "this is a job, not a file of measurements of a stair as built"),
         (
             vec!["fit", &job, &bench.path("rack.toml")],
-            "this is a stock file, not measurements of a stair as built",
+            "this is a stock file, not a file of measurements of a stair as built",
         ),
         (vec!["square", &job, "hardboard-6", "-o", &out], "this is a job, not a machine profile"),
         (

@@ -322,7 +322,7 @@ fn held(document: &Document, name: &str, bytes: &[u8]) -> Result<String, Error> 
     let mut files = std::iter::once(Ok((name, bytes.to_vec())));
     let complaints = RefCell::new(String::new());
     let complain = |error: &Error| complaints.borrow_mut().push_str(&format!("{error}\n"));
-    let entries = (vec![Entry { job, times: 1 }], None, USUAL_EFFORT);
+    let entries = (vec![Entry { job, times: 1 }], None, (USUAL_EFFORT, None));
     let (text, _) = verify::held(entries, &mut files, &ReportArguments::default(), &complain)?;
     Ok(complaints.into_inner() + &text)
 }

@@ -60,6 +60,8 @@ pub(super) struct StepsFile {
     pub riser_lengths: Option<Vec<Len>>,
     pub from_sheet: Option<bool>,
     pub density: Option<Spanned<String>>,
+    pub wood: Option<Spanned<String>>,
+    pub riser_wood: Option<Spanned<String>>,
 }
 
 #[derive(Deserialize)]

@@ -288,6 +288,8 @@ const STEPS: &[Key] = &[
     key("riser_lengths", Lengths),
     key("from_sheet", YesNo),
     key("density", Text),
+    key("wood", Text),
+    key("riser_wood", Text),
 ];
 
 const SKIRTS: &[Key] = &[

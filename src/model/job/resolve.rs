@@ -213,25 +213,30 @@ impl Resolver<'_> {
     }
 
     fn title(&self, raw: &Spanned<String>) -> Result<String, Error> {
-        let title = self.text("title", raw)?;
-        let count = title.chars().count();
+        self.line_of("title", raw)
+    }
+
+    /// A line of words for people.
+    pub(super) fn line_of(&self, key: &str, raw: &Spanned<String>) -> Result<String, Error> {
+        let line = self.text(key, raw)?;
+        let count = line.chars().count();
         if count > LONGEST_TITLE {
             return Err(self.refuse(
-                "title",
+                key,
                 raw.span(),
                 format!("{count} characters"),
                 "1 to 60 characters",
             ));
         }
-        if title.chars().any(char::is_control) {
+        if line.chars().any(char::is_control) {
             return Err(self.refuse(
-                "title",
+                key,
                 raw.span(),
                 "a control character",
                 "printable characters",
             ));
         }
-        Ok(title)
+        Ok(line)
     }
 
     fn text(&self, key: &str, raw: &Spanned<String>) -> Result<String, Error> {

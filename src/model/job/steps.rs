@@ -42,6 +42,10 @@ pub struct Steps {
     pub from_sheet: bool,
     /// What the wood weighs, in kg a cubic metre, where that is known.
     pub density_kg_m3: Option<f64>,
+    /// Which wood the treads are sawn of, where the job says it.
+    pub wood: Option<String>,
+    /// Which the riser boards are; that of the treads where only that is said.
+    pub riser_wood: Option<String>,
 }
 
 /// What the back of a tread does where a riser board stands behind it.
@@ -188,7 +192,28 @@ impl Resolver<'_> {
             })
         });
         let density_kg_m3 = density.transpose()?;
-        Ok(Some(Steps { back, past_sides, lengths, riser_lengths, from_sheet, density_kg_m3 }))
+        let wood = self.wood_called("steps.wood", &raw.wood)?;
+        let riser_wood =
+            self.wood_called("steps.riser_wood", &raw.riser_wood)?.or_else(|| wood.clone());
+        Ok(Some(Steps {
+            back,
+            past_sides,
+            lengths,
+            riser_lengths,
+            from_sheet,
+            density_kg_m3,
+            wood,
+            riser_wood,
+        }))
+    }
+
+    /// A wood by the name that people call it by.
+    fn wood_called(
+        &self,
+        key: &str,
+        raw: &Option<Spanned<String>>,
+    ) -> Result<Option<String>, Error> {
+        raw.as_ref().map(|raw| self.line_of(key, raw)).transpose()
     }
 
     /// The skirts, where the job has some.

@@ -8,7 +8,7 @@ const LONGEST_WORD: usize = 64;
 
 /// The candidate that a word is a slip of the pen of: few letters differ, no digit does, and no
 /// other candidate is as near.
-pub(crate) fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str> {
+pub fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str> {
     let word = word.trim().to_lowercase();
     // Nothing is near to a text of any length that somebody put there.
     if word.chars().count() > LONGEST_WORD {

@@ -33,7 +33,7 @@ impl TextKind {
             Self::Job => "a job",
             Self::Order => "an order",
             Self::Profile => "a profile",
-            Self::Measurements => "measurements of a stair as built",
+            Self::Measurements => "a file of measurements of a stair as built",
             Self::Stock => "a stock file",
             Self::Empty => "an empty file",
             Self::Unknown => "no file of this program's",
@@ -102,6 +102,18 @@ pub fn kind_of_text(text: &str) -> TextKind {
         () if has(&["built"]) => TextKind::Measurements,
         () => TextKind::Unknown,
     }
+}
+
+/// The kind that a profile says it is; none where it says none.
+pub fn profile_kind(text: &str) -> Option<String> {
+    let table: toml::Table = toml::from_str(text).ok()?;
+    Some(table.get("kind")?.as_str()?.to_string())
+}
+
+/// The profile of a kind that a job's text names below `[cut]`, as it stands there.
+pub fn names_in_cut(text: &str, kind: &str) -> Option<String> {
+    let table: toml::Table = toml::from_str(text).ok()?;
+    Some(table.get("cut")?.get(kind)?.as_str()?.to_string())
 }
 
 impl Reader<'_> {
@@ -185,7 +197,7 @@ mod tests {
             (TextKind::Stock, "a stock file", |file, text| {
                 crate::job::Stock::read(file, text).map(|_| ())
             }),
-            (TextKind::Measurements, "measurements of a stair as built", |file, text| {
+            (TextKind::Measurements, "a file of measurements of a stair as built", |file, text| {
                 crate::job::read_built(file, text).map(|_| ())
             }),
             (TextKind::Profile, "a machine profile", |file, text| {
@@ -209,6 +221,18 @@ mod tests {
                 assert!(told.contains("given.toml") && !told.contains("unknown"), "{told}");
             }
         }
+    }
+
+    #[test]
+    fn what_a_text_names_is_read_without_reading_all_of_it() {
+        let machine = embedded(Some("machine"), "router-table").unwrap().text;
+        assert_eq!(profile_kind(&machine).as_deref(), Some("machine"));
+        assert_eq!(profile_kind("kind = 3"), None);
+        assert_eq!(profile_kind("kind = "), None);
+        let job = "[cut]\nmachine = \"./own.toml\"\n";
+        assert_eq!(names_in_cut(job, "machine").as_deref(), Some("./own.toml"));
+        assert_eq!(names_in_cut(job, "material"), None);
+        assert_eq!(names_in_cut("cut = 1", "machine"), None);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 //! from a path.
 
 mod catalogue;
+mod file_kind;
 pub(crate) mod guess;
 mod heights;
 mod hold;
@@ -22,9 +23,11 @@ pub(crate) mod typing;
 mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path, names_of};
+pub use file_kind::{FileKind, kind_of_bytes};
+pub use guess::nearest;
 pub use heights::Park;
 pub use hold::{Hold, TabEnds, TabSizes};
-pub use kind::{TextKind, kind_of_text};
+pub use kind::{TextKind, kind_of_text, names_in_cut, profile_kind};
 pub use laser::{BeamPower, Laser, LaserCut};
 pub use machine::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, ZZero};
 pub use material::{Form, Grain, Material, Treatment};

@@ -8,8 +8,9 @@
 //! go: common practice, no source.
 
 use super::Flight;
-use super::outline::{Cleat, PlumbLine};
+use super::outline::{Cleat, Met, PlumbLine};
 use crate::job::{Cleated, Job, Rail};
+use crate::profile::ON_THE_LIMIT;
 use crate::units::Length;
 
 /// Counts that are a whole number but for this are that number: the rounding of a double.
@@ -27,9 +28,9 @@ pub struct Post {
     /// Top of the rail there, over the stringer's lower edge, or over the finished floor where the
     /// stringer stands on it, plumb.
     pub over_lower_edge: Length,
-    /// Where its middle is marked on the upper edge of a solid board, along it from the toe end of the
-    /// blank; none on another stringer, and behind that edge's end.
-    pub along_edge: Option<Length>,
+    /// Where its middle is marked on the upper edge of a solid board or on its level cut at the head; none
+    /// on another stringer.
+    pub mark: Option<Met>,
 }
 
 /// Between two posts.
@@ -77,13 +78,11 @@ impl RailLine {
     pub fn of(job: &Job, flight: &Flight) -> Option<Self> {
         let rail = job.rail?;
         let through = Through::of(job, flight);
-        let treads = posts_on(flight, &rail);
-        let posts: Vec<Post> = treads
-            .into_iter()
-            .map(|tread| {
-                post(job, flight, &rail, (tread, through.place(job, flight, &rail, tread)))
-            })
-            .collect();
+        let place = |tread| (tread, through.place(job, flight, &rail, tread));
+        let places: Vec<(usize, Length)> = (1..=flight.treads).map(place).collect();
+        let treads = posts_on(flight, &rail, &places);
+        let stands = |tread: &usize| post(job, flight, &rail, places[tread - 1]);
+        let posts: Vec<Post> = treads.iter().map(stands).collect();
         let bays = posts.windows(2).map(|pair| bay(&rail, &pair[0], &pair[1])).collect();
         let run = flight.unit_run.min(flight.top_tread_cut);
         Some(Self {
@@ -116,17 +115,25 @@ fn nosing_line(job: &Job, flight: &Flight, at: Length) -> Length {
 }
 
 /// The treads that posts stand over: the first, the last, and as many between them as the spacing
-/// asks for, evenly.
-fn posts_on(flight: &Flight, rail: &Rail) -> Vec<usize> {
+/// asks for, evenly. Posts that give way to fasteners may come to stand farther apart than their treads:
+/// then as many more as bring them within it, where any do.
+fn posts_on(flight: &Flight, rail: &Rail, places: &[(usize, Length)]) -> Vec<usize> {
     let steps = flight.treads - 1;
     if steps == 0 {
         return vec![1];
     }
     let apart = rail.most_apart.as_mm() / flight.unit_run.as_mm() + WHOLE;
     let at_most = (apart.floor() as usize).max(1);
-    let spans = steps.div_ceil(at_most);
+    let fewest = steps.div_ceil(at_most);
     // Rounded evenly: no span is longer than the longest that is allowed.
-    (0..=spans).map(|i| 1 + (i * steps + spans / 2) / spans).collect()
+    let over = |spans: usize| -> Vec<usize> {
+        (0..=spans).map(|i| 1 + (i * steps + spans / 2) / spans).collect()
+    };
+    let limit = rail.most_apart + Length::mm(ON_THE_LIMIT);
+    let keeps = |treads: &Vec<usize>| {
+        treads.windows(2).all(|of| places[of[1] - 1].1 - places[of[0] - 1].1 <= limit)
+    };
+    (fewest..=steps).map(over).find(keeps).unwrap_or_else(|| over(fewest))
 }
 
 fn apart(a: Length, b: Length) -> Length {
@@ -204,7 +211,7 @@ fn post(job: &Job, flight: &Flight, rail: &Rail, (tread, at): (usize, Length)) -
         at,
         over_tread: top - flight.unit_rise * tread as f64,
         over_lower_edge: top - lower_edge,
-        along_edge: plumb.and_then(|plumb| plumb.along),
+        mark: plumb.map(|plumb| plumb.met),
     }
 }
 

@@ -85,6 +85,15 @@ impl StepWhat {
     }
 }
 
+impl StepPiece {
+    /// Which wood it is sawn of, where the job says it; none of what is cut from a sheet.
+    pub fn wood<'j>(&self, job: &'j Job) -> Option<&'j str> {
+        let steps = job.steps.as_ref().filter(|_| !job.cuts_from_sheet(self.thickness))?;
+        let wood = if self.what.is_tread() { &steps.wood } else { &steps.riser_wood };
+        wood.as_deref()
+    }
+}
+
 /// What the back of a tread does; it butts where nothing is said.
 fn back(job: &Job) -> Back {
     job.steps.as_ref().map_or(Back::Butt, |steps| steps.back)

@@ -240,7 +240,13 @@ fn steps(workup: &Workup, across: &Across) -> Vec<Piece> {
         length: of.length.map_or_else(|| across.length.clone(), Value::Length),
         width: of.width.into(),
         thickness: of.thickness.into(),
-        note: step_note(job, of) + &side_by_side(job) + from_sheet(workup, of.what.name()),
+        note: [
+            step_note(job, of),
+            side_by_side(job),
+            from_sheet(workup, of.what.name()).to_string(),
+            of.wood(job).map_or_else(String::new, |wood| format!("; {wood}")),
+        ]
+        .concat(),
     };
     workup.beside.pieces.iter().map(piece).collect()
 }
@@ -263,6 +269,8 @@ fn from_sheet(workup: &Workup, name: &str) -> &'static str {
 
 fn step_note(job: &Job, of: &StepPiece) -> String {
     let (what, count) = (of.what, of.count);
+    // Only notches have cuts that something stands on.
+    let cut = job.stringer.has_steps();
     let runs_under = job.steps.as_ref().is_some_and(|steps| steps.back == Back::Under);
     let note = match what {
         StepWhat::Tread if runs_under => "unit run, overhang, and under the riser board behind it",
@@ -272,11 +280,17 @@ fn step_note(job: &Job, of: &StepPiece) -> String {
         StepWhat::Riser | StepWhat::HeadRiser if runs_under => {
             "stands on the tread below it, up to the underside of the one above"
         }
-        StepWhat::Riser => {
+        StepWhat::Riser if cut => {
             "stands on the tread cut behind the tread, up to the underside of the one above"
         }
-        StepWhat::HeadRiser => {
+        StepWhat::Riser => {
+            "behind the tread, from the level of its underside up to the underside of the one above"
+        }
+        StepWhat::HeadRiser if cut => {
             "on the rim, from the top tread cut to the underside of the upper finish"
+        }
+        StepWhat::HeadRiser => {
+            "on the rim, from the level of the top tread's underside to the underside of the upper finish"
         }
         StepWhat::TreadBoard => {
             let boards = job.tread.boards.expect("treads of boards are given by boards");
@@ -288,7 +302,8 @@ fn step_note(job: &Job, of: &StepPiece) -> String {
                 format!("; laid of boards {} wide, the last ripped to fit", boards.width)
             });
             let spacer = if job.head_gap() > Length::ZERO { "spacer, " } else { "" };
-            return format!("top tread cut, {spacer}riser board in front, overhang{laid}");
+            let begin = if cut { "top tread cut" } else { "run that is left to the head" };
+            return format!("{begin}, {spacer}riser board in front, overhang{laid}");
         }
     };
     let mitred = matches!(what, StepWhat::FirstRiser | StepWhat::Riser)
@@ -392,7 +407,8 @@ pub(super) fn board_row(of: &StepBoards) -> Vec<Value> {
         (buy, true) => (counted(buy, in_feet), "no purchase takes less".to_string()),
         (buy, false) => (counted(buy, in_feet), "not proven the least".to_string()),
     };
-    let size = format!("{} thick, {} wide or wider", of.thickness, of.width);
+    let wood = of.wood.as_ref().map_or_else(String::new, |wood| format!("{wood}, "));
+    let size = format!("{wood}{} thick, {} wide or wider", of.thickness, of.width);
     [of.what.to_string(), size, counted(&of.pieces, on_tape), buy, least].map(Value::Words).to_vec()
 }
 

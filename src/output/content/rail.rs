@@ -4,6 +4,7 @@ use super::section::{Figure, Section, Table, Topic};
 use crate::job::{Job, Rail};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
+use crate::stair::outline::Met;
 use crate::stair::{Bay, Post, RailLine};
 use crate::units::{Length, on_tape};
 
@@ -17,7 +18,7 @@ const POSTS: [(&str, f64); 4] = [
 const POSTS_SOLID: [(&str, f64); 5] = [
     ("Post over", 18.0),
     ("Its middle", 24.0),
-    ("Along the upper edge", 28.0),
+    ("Marked on its edge", 28.0),
     ("Rail's top over the tread", 26.0),
     ("over lower edge or floor", 26.0),
 ];
@@ -48,7 +49,13 @@ pub(super) fn rail(workup: &Workup) -> Option<Section> {
         Figure::new("a post stays off the cleats' fasteners by", off)
             .note("level, from its side to the middle of the next hole")
     });
-    let rows = rows.into_iter().chain(corner).chain(holes).collect();
+    let apart = (line.posts.len() > 1).then(|| {
+        Figure::new("posts stand apart, middle to middle", line.most_apart()).note(format!(
+            "level, the farthest two; asked for: {} at most",
+            on_tape(asked.most_apart)
+        ))
+    });
+    let rows = rows.into_iter().chain(apart).chain(corner).chain(holes).collect();
     let solid = job.stringer.is_beside_treads();
     let columns: &[(&str, f64)] = if solid { &POSTS_SOLID } else { &POSTS };
     let posts = line.posts.iter().map(|of| post(of, solid)).collect();
@@ -70,8 +77,9 @@ pub(super) fn rail(workup: &Workup) -> Option<Section> {
     notes.extend(solid.then(|| {
         let cleats = job.stringer.cleated().map_or("cleats", |of| of.with.names());
         format!(
-            "Posts stand on the outer face of the stringer, which the treads do not reach: square a line from the mark on \
-             the upper edge, plumb across that face. Bolts go over or under the {cleats}, off their fasteners."
+            "Posts stand on the outer face of the stringer, which the treads do not reach: from the mark on its upper edge, along \
+             that from the toe end of the blank, a line plumb across that face; on the level cut at the head the mark is along \
+             that cut, from the corner where the upper edge ends. Bolts go over or under the {cleats}, off their fasteners."
         )
     }));
     Some(Section { topic: Topic::Rail, notes, tables })
@@ -92,9 +100,12 @@ fn held_against(job: &Job) -> String {
 }
 
 fn post(of: &Post, solid: bool) -> Vec<Value> {
-    let along = of.along_edge.map_or(Value::Words("at the level cut".into()), Value::Length);
+    let along = of.mark.map(|met| match met {
+        Met::Edge(along) => Value::Length(along),
+        Met::LevelCut(along) => Value::Words(format!("level cut, {}", on_tape(along))),
+    });
     let mut all = vec![Value::Words(format!("tread {}", of.tread)), of.at.into()];
-    all.extend(solid.then_some(along));
+    all.extend(along.filter(|_| solid));
     all.extend([of.over_tread.into(), of.over_lower_edge.into()]);
     all
 }

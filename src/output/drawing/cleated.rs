@@ -9,8 +9,8 @@ use super::{Subject, detail};
 use crate::geometry::{Bounds, Contour, Point, Vector, cross};
 use crate::job::{CleatHoles, CleatOf, Cleated, Hand};
 use crate::output::page::{Anchor, Line, Weight, wrap};
-use crate::stair::RailLine;
-use crate::stair::outline::{Cleat, Role, cleat_marks, depth_on_board, nose_front};
+use crate::stair::outline::{Cleat, Met, Role, cleat_marks, depth_on_board, nose_front};
+use crate::stair::{RailLine, bays};
 use crate::units::{Length, decimal, on_tape};
 
 /// The least from cleat to cleat at which a tread is numbered, on the paper.
@@ -314,7 +314,13 @@ fn section(
 fn post_words(subject: &Subject<'_>) -> Option<String> {
     let line = RailLine::of(subject.job, subject.flight)?;
     let one = |post: &crate::stair::Post| {
-        let along = post.along_edge.map_or("at the level cut".to_string(), on_tape);
+        let along = match post.mark {
+            Some(Met::LevelCut(along)) => {
+                format!("{} along the level cut from the end of that edge", on_tape(along))
+            }
+            Some(Met::Edge(along)) => on_tape(along),
+            None => "not on the board".to_string(),
+        };
         format!("{along} (tread {})", post.tread)
     };
     let all: Vec<String> = line.posts.iter().map(one).collect();
@@ -323,6 +329,19 @@ fn post_words(subject: &Subject<'_>) -> Option<String> {
          {}, plumb from there.",
         all.join(", ")
     ))
+}
+
+/// What is said of the face of a middle stringer that is not drawn.
+fn second_face(cleated: &Cleated) -> String {
+    let names = cleated.with.names();
+    let holes = match cleated.holes {
+        CleatHoles::Drilled => " The holes go through: they are those of both faces.",
+        CleatHoles::Marked | CleatHoles::None => "",
+    };
+    format!(
+        "A middle stringer has {names} on both faces, the second one's mirrored, at the same distances along the upper edge: \
+         square each line over that edge onto the other face, plumb and level lines run the other way there.{holes}"
+    )
 }
 
 /// The figures in words.
@@ -360,6 +379,7 @@ fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
         CleatHoles::None => "Holes are left to the bench.".to_string(),
     });
     rows.extend(post_words(subject));
+    rows.extend((bays(subject.job) > 1).then(|| second_face(cleated)));
     rows.push(format!(
         "The {names} are on the face that is shown, which looks to the stair: on a left-hand stringer it rises to the right, on \
          a right-hand one to the left."

@@ -143,8 +143,10 @@ const SKIRTS: &str = "Skirts are drawn as seen on the face that shows";
 const SKIRTS_MITRED: &str =
     "Skirts are drawn as seen on the face that shows, an open one to the long side of its mitres";
 const SKIRTS_OF: &str = "what they are made of is not in the job: fill it in";
-const SAWN: &str = "Treads and riser boards without a drawing are sawn to size from boards, with square corners: which wood is not in \
-                    the job, write it beside them.";
+const SAWN: &str =
+    "Treads and riser boards without a drawing are sawn to size from boards, with square corners";
+const SAWN_OF: &str =
+    "which wood is not in the job (steps.wood, steps.riser_wood), write it beside them";
 const CLEATS: &str = "The cleats or angles of the stringers are not in this order: the bench sheet has their places and sizes.";
 const NO_HOLES: &str = "Nor are their holes: they are marked and drilled at the bench.";
 const NO_SKIRT: &str =
@@ -170,7 +172,7 @@ impl OrderSheet {
             },
         });
         let sawn: Vec<OrderLine> = sawn(workup);
-        cautions.extend((!sawn.is_empty()).then(|| SAWN.to_string()));
+        cautions.extend((!sawn.is_empty()).then(|| sawn_of(workup)));
         let drawn = drawings.iter().flat_map(|drawing| lines(job, drawing));
         Self {
             title: job.title.clone(),
@@ -196,6 +198,16 @@ fn lines(job: &Job, drawing: &OrderDrawing<'_>) -> Vec<OrderLine> {
     }
 }
 
+/// What is said of treads and riser boards that are sawn from boards; and where the job does not say of
+/// which wood.
+fn sawn_of(workup: &Workup) -> String {
+    let is_said = |of: &StepPiece| of.wood(&workup.job).is_some();
+    match workup.beside.sawn().all(is_said) {
+        true => format!("{SAWN}."),
+        false => format!("{SAWN}: {SAWN_OF}."),
+    }
+}
+
 /// A line for every size of tread and riser board that is sawn from boards, where the job asks for them
 /// as pieces.
 fn sawn(workup: &Workup) -> Vec<OrderLine> {
@@ -206,7 +218,8 @@ fn sawn(workup: &Workup) -> Vec<OrderLine> {
             part: of.what.name().to_string(),
             quantity: Some((of.count as u32) * job.cut.stairs),
             material: Some(format!(
-                "board {} x {}, or wider",
+                "{}board {} x {}, or wider",
+                of.wood(job).map_or_else(String::new, |wood| format!("{wood}: ")),
                 on_tape(of.width),
                 on_tape(of.thickness)
             )),

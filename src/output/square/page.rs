@@ -2,10 +2,10 @@
 
 use super::words::{Sum, Taken, figures, steps, sums, worked};
 use crate::cam::plan::SquareProgram;
-use crate::geometry::{Point, Vector};
+use crate::geometry::{Bounds, Point, Segment, Vector, distance_to_segment};
 use crate::output::Stamp;
 use crate::output::page::{
-    Anchor, Item, Layer, Line, Page, Size, Text, Weight, set_width, wrap_set,
+    Anchor, Item, Layer, Line, Page, Path, Size, Text, Weight, set_width, wrap_set,
 };
 use crate::units::Length;
 
@@ -29,6 +29,15 @@ const SUMS_MM: [f64; 4] = [43.0, 87.0, 117.0, 161.0];
 /// How far in from its end a line of the calipers lies, as a share of the side.
 const CALIPERS: f64 = 0.86;
 const TICK_MM: f64 = 2.0;
+/// From a line to the middle of a number beside it; how far that stands off all else, where it can; at how
+/// many places of the line it is tried.
+const BESIDE_MM: f64 = 2.9;
+const OFF_MM: f64 = 0.9;
+const PLACES: i32 = 40;
+/// The dot in a corner, where it is from that, beside the diagonal, and what is said of it.
+const DOT_MM: f64 = 0.7;
+const DOT_OFF: Vector = Vector::new(4.2, 2.0);
+const DOT: &str = "pencil a dot into this corner of each square, before they are taken off";
 /// How far a tab is drawn out of its side.
 const TAB_MM: f64 = 3.0;
 
@@ -134,22 +143,31 @@ impl Sheet {
         self.square(at + Vector::new(web, web), b, Line::VisibleEdge);
         self.square(small, c, Line::VisibleEdge);
         self.tabs(square, view, at);
+        let mut numbered: Vec<([Point; 2], usize)> = Vec::new();
         // Across X they lie along it, across Y up.
         let places = [(at, a, 1), (at + Vector::new(web, web), b, 3), (small, c, 5)];
         for (from, side, number) in places {
             let across = side * CALIPERS;
-            let ends = [(0.0, across), (side, across)];
-            self.calipers(ends.map(|(x, y)| from + Vector::new(x, y)), &number.to_string());
-            let ends = [(across, 0.0), (across, side)];
-            self.calipers(ends.map(|(x, y)| from + Vector::new(x, y)), &(number + 1).to_string());
+            for (number, ends) in [
+                (number, [(0.0, across), (side, across)]),
+                (number + 1, [(across, 0.0), (across, side)]),
+            ] {
+                let ends = ends.map(|(x, y)| from + Vector::new(x, y));
+                self.calipers(ends);
+                numbered.push((ends, number));
+            }
         }
-        for (ends, number) in [([(0.0, 0.0), (a, a)], "7"), ([(a, 0.0), (0.0, a)], "8")] {
-            let [from, to] = ends.map(|(x, y)| at + Vector::new(x, y));
-            self.line(from, to, Line::Centre);
-            let near = from + (to - from) * 0.07 + Vector::new(0.0, 2.0);
-            self.centred(number, near, FIGURE_MM);
+        for (ends, number) in [([(0.0, 0.0), (a, a)], 7), ([(a, 0.0), (0.0, a)], 8)] {
+            let ends = ends.map(|(x, y)| at + Vector::new(x, y));
+            self.line(ends[0], ends[1], Line::Centre);
+            numbered.push((ends, number));
         }
         self.axes(at, a);
+        self.dots([at, small]);
+        // Last, so that each keeps off all that is drawn.
+        for (ends, number) in numbered {
+            self.number(ends, &number.to_string());
+        }
     }
 
     fn tabs(&mut self, square: &SquareProgram, view: &View, at: Point) {
@@ -186,8 +204,8 @@ impl Sheet {
         }
     }
 
-    /// A line across which calipers measure, with its number.
-    fn calipers(&mut self, ends: [Point; 2], number: &str) {
+    /// A line across which calipers measure.
+    fn calipers(&mut self, ends: [Point; 2]) {
         let [from, to] = ends;
         let along = (to - from).normalize();
         let tick = Vector::new(-along.y, along.x) * TICK_MM;
@@ -195,9 +213,69 @@ impl Sheet {
         for end in ends {
             self.line(end - tick, end + tick, Line::Dimension);
         }
-        let beside = from + (to - from) * 0.4;
-        let beside = beside + Vector::new(-along.y * 3.0, along.x * 1.2 - along.y * 1.5);
-        self.centred(number, beside, FIGURE_MM);
+    }
+
+    /// The number of a line: beyond an end of it, where it stands off everything else that is drawn; else
+    /// beside it, where there is most room.
+    fn number(&mut self, [from, to]: [Point; 2], number: &str) {
+        let centred = |middle: Point| {
+            let text = Text::new(number, middle - Vector::new(0.0, FIGURE_MM / 2.0), FIGURE_MM);
+            Text { anchor: Anchor::Middle, ..text.weight(Weight::Bold) }
+        };
+        let along = (to - from).normalize();
+        let beside = Vector::new(-along.y, along.x) * BESIDE_MM;
+        let size = centred(from).bounds();
+        let half = along.x.abs() * size.width() / 2.0 + along.y.abs() * size.height() / 2.0;
+        let beyond = along * (half + OFF_MM + 0.1);
+        let places = (0..=PLACES).flat_map(|i| {
+            // From the middle to both ends in turn.
+            let off = f64::from((i + 1) / 2) / f64::from(PLACES) * 0.9;
+            let at = from + (to - from) * if i % 2 == 0 { 0.5 + off } else { 0.5 - off };
+            [at + beside, at - beside]
+        });
+        let mut best: Option<(f64, Text)> = None;
+        for text in [to + beyond, from - beyond].into_iter().chain(places).map(centred) {
+            let room = self.room_round(&text).min(OFF_MM);
+            if best.as_ref().is_none_or(|(most, _)| room > *most + 1e-9) {
+                best = Some((room, text));
+            }
+        }
+        self.layer.texts.extend(best.map(|(_, text)| text));
+    }
+
+    /// How far a text stands off all that is drawn and written, in mm; 0 where it is on something.
+    fn room_round(&self, text: &Text) -> f64 {
+        let own = text.bounds();
+        let strokes = self.layer.items.iter().filter_map(|item| match item {
+            Item::Stroke { path, .. } => Some(path.points()),
+            Item::Fill { .. } => None,
+        });
+        let off_strokes = strokes.flat_map(|points| {
+            points.windows(2).map(|of| off([of[0], of[1]], own)).collect::<Vec<_>>()
+        });
+        let middle = own.min + (own.max - own.min) / 2.0;
+        let half = (own.max - own.min).norm() / 2.0;
+        let off_texts = self.layer.texts.iter().map(|of| of.bounds().distance(middle) - half);
+        off_strokes.chain(off_texts).fold(f64::INFINITY, f64::min).max(0.0)
+    }
+
+    /// A dot in the lower left corner of each square, and what it is for.
+    fn dots(&mut self, corners: [Point; 2]) {
+        for corner in corners {
+            let center = corner + DOT_OFF;
+            let path = Path::Arc { center, radius: DOT_MM, from_deg: 0.0, sweep_deg: 360.0 };
+            self.layer.items.push(Item::Stroke { path, line: Line::VisibleEdge });
+        }
+        let words = corners[0] + Vector::new(-4.0, -12.0);
+        self.set(DOT, words, TEXT_MM, Weight::Regular);
+        let from = words + Vector::new(0.5, TEXT_MM + 0.8);
+        let dot = corners[0] + DOT_OFF;
+        let along = (dot - from).normalize();
+        let (tip, across) = (dot - along * (DOT_MM + 0.6), Vector::new(-along.y, along.x));
+        self.line(from, tip, Line::Dimension);
+        for turn in [0.6, -0.6] {
+            self.line(tip, tip - along * 2.0 + across * turn, Line::Dimension);
+        }
     }
 
     fn axes(&mut self, at: Point, side: f64) {
@@ -214,9 +292,6 @@ impl Sheet {
             }
             self.centred(name, to + along * 3.5 + Vector::new(0.0, -1.5), FIGURE_MM);
         }
-        let words = "pencil a dot into this corner, before it is taken off";
-        let at = below + Vector::new(0.0, -5.0);
-        self.set(words, at, TEXT_MM, Weight::Regular);
     }
 
     /// Room to write into, with what stands before it.
@@ -254,6 +329,19 @@ impl Sheet {
     }
 }
 
+/// How far a straight stroke stands off a box: less than nothing is told of none that crosses it.
+fn off([from, to]: [Point; 2], of: Bounds) -> f64 {
+    let stroke = Segment::Line { from, to };
+    let (size, parts) = (of.max - of.min, 8);
+    let at = |i: usize| i as f64 / f64::from(parts);
+    let grid = (0..=8).flat_map(|i| (0..=8).map(move |k| (i, k)));
+    let points = grid.map(|(i, k)| of.min + Vector::new(size.x * at(i), size.y * at(k)));
+    let nearest = points.map(|p| distance_to_segment(p, &stroke)).fold(f64::INFINITY, f64::min);
+    // Points of the box lie less than a fifth of a millimetre from any stroke through it.
+    let through = size.norm() / f64::from(parts) / 2.0;
+    if nearest < through { 0.0 } else { nearest }
+}
+
 /// How the squares are shown.
 struct View {
     /// The share of their size.
@@ -288,6 +376,24 @@ mod tests {
     use crate::output::square::stamp;
     use crate::profile::{Machine, Material, embedded};
 
+    /// The eight numbers of the squares: on no line, and next to none but their own.
+    fn numbers_stand_off_all_lines(page: &Page, name: &str) {
+        let layer = &page.layers[0];
+        let is_number =
+            |of: &&Text| of.anchor == Anchor::Middle && of.content.parse::<u8>().is_ok();
+        let numbers: Vec<&Text> = layer.texts.iter().filter(is_number).collect();
+        assert_eq!(numbers.len(), 8, "{name}");
+        for number in numbers {
+            for item in layer.items.iter() {
+                let Item::Stroke { path, .. } = item else { continue };
+                for of in path.points().windows(2) {
+                    let off = off([of[0], of[1]], number.bounds());
+                    assert!(off > 0.5, "{name}: {} stands {off} off {of:?}", number.content);
+                }
+            }
+        }
+    }
+
     #[test]
     fn every_word_of_the_page_stands_on_the_paper_and_on_no_other() {
         let source = |kind: &str, name: &str| embedded(Some(kind), name).unwrap();
@@ -311,6 +417,7 @@ mod tests {
                 let page =
                     page(&square.value, &stamp(&square.value), paper, "./my-own-router.toml");
                 assert_laid_out(std::slice::from_ref(&page));
+                numbers_stand_off_all_lines(&page, name);
                 shapes.push(View::of(&square.value).small.x > 0.0);
             }
             assert_eq!(shapes, [true, false], "{name}");

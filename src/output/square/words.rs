@@ -158,9 +158,16 @@ pub fn steps(square: &SquareProgram, name: &str) -> Vec<String> {
     if machine.tool.ties() {
         steps.push("Cut the tabs and trim them flush. Measure where the page shows it, off the tabs and over them.".to_string());
     }
+    let corners = match machine.tool.lifts() {
+        true => "Round corners of the hole are the cutter's: keep off them.",
+        false => {
+            "A beam stands still for a moment where it turns and burns more away there: keep off the corners, and off the \
+                  place where it was pierced."
+        }
+    };
     let one = [1.0 - SCALE_AGREES, 1.0 + SCALE_AGREES].map(|scale| trimmed(scale, 3));
     steps.extend([
-        "Calipers square to the side, lightly closed. Of each figure take the middle one of three. Round corners of the hole are the cutter's: keep off them.".to_string(),
+        format!("Calipers square to the side, lightly closed. Of each figure take the middle one of three. {corners}"),
         "The large square so much larger than the small one as it was cut: the scale is true. Both too small and the hole too large by the same: the tool. All of them too small by the same: play of the axis.".to_string(),
         format!("A scale from {} to {} is 1, as far as calipers tell: reckon on with 1. The sums take the {width} that {key} in the table {table} of the profile says now.", one[0], one[1]),
         format!("Let it be worked out: seatcut square {name} --outside \"{a} x {a}\" --inside \"{b} x {b}\" --small \"{c} x {c}\", with your figures, X first, each with its unit; --diagonals \"... x ...\" likewise. With the profile that the squares were cut with."),

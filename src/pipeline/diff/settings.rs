@@ -77,8 +77,11 @@ fn steps_words(steps: &Steps) -> String {
     };
     let sheet = if steps.from_sheet { ", from the sheet" } else { "" };
     let weight = steps.density_kg_m3.map_or_else(String::new, |of| format!(", {of:.1} kg/m3"));
+    let woods = [("treads of", &steps.wood), ("riser boards of", &steps.riser_wood)];
+    let woods = woods.map(|(of, wood)| wood.as_ref().map(|wood| format!(", {of} {wood}")));
+    let woods: String = woods.into_iter().flatten().collect();
     format!(
-        "treads {back}, {} past the sides{sheet}{weight}, sold in {}, risers in {}",
+        "treads {back}, {} past the sides{sheet}{weight}{woods}, sold in {}, risers in {}",
         on_tape(steps.past_sides),
         lengths_words(&steps.lengths),
         lengths_words(&steps.riser_lengths)

@@ -142,11 +142,34 @@ impl Set {
     /// each with its own; in the order in which they are cut. None of what comes out of sheets, or is
     /// one alone.
     pub fn one_by_one(&self, member: usize) -> Vec<String> {
-        let own = self.sawn().into_iter().chain(self.alone()).filter(|of| of.member == member);
-        let mut all: Vec<(usize, String)> =
-            own.flat_map(|of| of.stock().map(move |stock| (stock, of.number_on(stock)))).collect();
-        all.sort_by_key(|(stock, _)| *stock);
-        if all.len() < 2 { Vec::new() } else { all.into_iter().map(|(_, number)| number).collect() }
+        let all = self.in_turn().into_iter().filter(|(of, _)| *of == member);
+        let all: Vec<String> = all.map(|(_, number)| number).collect();
+        if all.len() < 2 { Vec::new() } else { all }
+    }
+
+    /// The same as stretches, `B1-1 to B1-3`, none of which passes over a piece of another job: where
+    /// several share boards, the numbers between two of one job's may be of another's.
+    pub fn one_by_one_in_stretches(&self, member: usize) -> Vec<String> {
+        let all = self.in_turn();
+        let own = all.chunk_by(|(a, _), (b, _)| (*a == member) == (*b == member));
+        let own = own.filter(|of| of[0].0 == member);
+        let told = |of: &[(usize, String)]| match of {
+            [(_, first), .., (_, last)] => format!("{first} to {last}"),
+            [.., (_, only)] => only.clone(),
+            [] => String::new(),
+        };
+        if self.one_by_one(member).is_empty() { Vec::new() } else { own.map(told).collect() }
+    }
+
+    /// Every piece that is cut by itself, the job that it is of and its number, board after board.
+    fn in_turn(&self) -> Vec<(usize, String)> {
+        let pieces = self.sawn().into_iter().chain(self.alone());
+        let on_each = |of: NumberedPiece| {
+            of.stock().map(move |stock| (stock, of.place, of.member, of.number_on(stock)))
+        };
+        let mut all: Vec<_> = pieces.flat_map(on_each).collect();
+        all.sort_by_key(|(stock, place, ..)| (*stock, *place));
+        all.into_iter().map(|(.., member, number)| (member, number)).collect()
     }
 
     fn on_sheets(&self) -> Vec<NumberedPiece> {

@@ -306,7 +306,7 @@ findings! {
         "drawing-layer-not-judged" Warning Never PRACTICE,
         "layer {layer} holds what was not judged, beside the part ({measured} in all): {kinds}",
         "A layer beside the part was not judged.",
-        "Tell the shop to cut the layer CUT only, or remove the layer.";
+        "Read what its texts say, and tell the shop to cut the layer CUT only, or remove the layer.";
     DrawingMarksMissing { measured: Count, limit: Count } "drawing-marks-missing" Warning Never GEOMETRY,
         "{measured} of the {limit} lines of this job's marks are not on layer MARK",
         "Marks or the hanging hole that the job's drawing has are missing on layer MARK: a pattern that does not say what it is gets mistaken.",

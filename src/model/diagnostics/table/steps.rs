@@ -17,10 +17,11 @@ findings! {
         "an open skirt takes {needs} of board, and the board is {width} wide",
         "An open skirt reaches from the nose points, forward by a mitre, down to the stringer's lower edge.",
         "Take a wider board (skirts.width), butt the riser boards (skirts.at_risers), or rip its lower edge: it need not reach as low.";
-    PostsApart { measured: Length, limit: Length } "posts-apart" Advice Never GEOMETRY,
-        "posts stand {measured} apart, {limit} are asked for: each stands over a tread, as near to its middle as it can",
+    PostsApart { measured: Length, limit: Length } "posts-apart" Warning Never GEOMETRY,
+        "posts stand {measured} apart, {limit} at most are asked for: each stands over a tread, as near to its middle as it can",
         "A post stands over a tread, in its middle or beside the fasteners that come through there, so posts cannot be at any distance.",
-        "Look whether that is near enough; rail.most_apart a little less moves them a tread nearer.";
+        "Look whether the rail bears that between two posts, or take treads less deep; narrower posts or fewer fasteners in a cleat (cleat.count) \
+         let posts stand nearer to the middle of theirs.";
     LaidFarther { spacing: Length, usual: Length } "laid-farther" Advice Never GEOMETRY,
         "pieces lie {spacing} apart, not {usual}: so near an offcut would hang on too little wood",
         "At the usual spacing a layout left an offcut that nothing held, and a little farther apart none.",

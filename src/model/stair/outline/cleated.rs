@@ -188,6 +188,12 @@ impl Draft<'_> {
         (self.flight.framing_top_y() + finish).as_mm()
     }
 
+    /// Where the level cut at the head begins, once the upper edge has come up to it.
+    fn level_x(&self) -> f64 {
+        let below = self.upper_y(self.foot_x()) - self.level_y();
+        self.foot_x() + (-below / self.slope()).max(0.0)
+    }
+
     /// The board, with the lengths of seat and plumb cut at the head.
     fn board(&self) -> Result<(Vec<Vertex>, f64, f64), OutlineProblem> {
         let (foot_x, head_x) = (self.foot_x(), self.flight.head_cut_x.as_mm());
@@ -247,13 +253,21 @@ impl Draft<'_> {
     }
 }
 
+/// Where something meets the upper side of a solid board.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Met {
+    /// On the upper edge: along it from the toe end of the blank.
+    Edge(Length),
+    /// On the level cut at the head: along that from the corner where the upper edge ends.
+    LevelCut(Length),
+}
+
 /// A plumb line across the face of a solid board, so far behind the first riser cut: what is fastened
 /// to its outer face is set to it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlumbLine {
-    /// Along the board from the toe end of the blank to where it meets the upper edge; none where it
-    /// meets the level cut at the head.
-    pub along: Option<Length>,
+    /// Where it meets the board's upper side.
+    pub met: Met,
     /// Its lower end, at the lower edge or at the seat, over what the stringer stands on.
     pub lower: Length,
 }
@@ -266,7 +280,10 @@ impl PlumbLine {
         let is_cut_level = upper > draft.level_y() + COINCIDENT_MM;
         let from_toe = draft.along(Point::new(x, upper)) - draft.toe_end();
         Self {
-            along: (!is_cut_level).then(|| Length::mm(from_toe)),
+            met: match is_cut_level {
+                true => Met::LevelCut(Length::mm(x - draft.level_x())),
+                false => Met::Edge(Length::mm(from_toe)),
+            },
             lower: Length::mm(draft.lower_y(x).max(0.0)),
         }
     }

@@ -11,7 +11,8 @@ mod skirt;
 mod split;
 
 pub use cleated::{
-    Cleat, CleatMark, HOLES_APART, PlumbLine, cleat_marks, depth_on_board, least_length, nose_front,
+    Cleat, CleatMark, HOLES_APART, Met, PlumbLine, cleat_marks, depth_on_board, least_length,
+    nose_front,
 };
 pub use construct::{NotchProblem, Outline, OutlineProblem};
 pub use ends::{HeadNotch, HeadNotchProblem, SeatLine};
