@@ -3,8 +3,9 @@
 use super::contents::{Drawing, Figure, Shown, Words};
 use super::findings::Findings;
 use super::layers::judged;
+use super::limits::MOST_PAIRS;
 use crate::diagnostics::Millimetres;
-use crate::diagnostics::codes::{self, BarDrawn};
+use crate::diagnostics::codes::{self, BarDrawn, Tangle};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Point, Segment, Vector, cross};
 use crate::units::{Bare, read_length};
@@ -22,13 +23,22 @@ pub(super) fn tell(drawing: &Drawing, findings: &mut Findings<'_>) {
     let is_beside = |figure: &&Figure| of_part.binary_search(&figure.line).is_err();
     let bars: Vec<(Point, Point)> =
         drawing.figures.iter().filter(is_beside).filter_map(straight).collect();
-    for words in &drawing.words {
-        let Some((said, shown)) = bar_said(words).zip(words.shown) else { continue };
+    let told: Vec<(&Words, Shown, f64)> = drawing.words.iter().filter_map(seen).collect();
+    if told.len().saturating_mul(bars.len()) > MOST_PAIRS {
+        findings.at_file(codes::TooTangled { what: Tangle::OtherLayers });
+        return;
+    }
+    for (words, shown, said) in told {
         if let Some(drawn) = off(said, shown, &bars) {
             let words_told = words.text.escape_debug().to_string();
             findings.at_line(codes::DrawingBarOff { words: words_told, drawn }, words.line);
         }
     }
+}
+
+/// Words that are seen and say how long a bar is, in mm.
+fn seen(words: &Words) -> Option<(&Words, Shown, f64)> {
+    Some((words, words.shown?, bar_said(words)?))
 }
 
 /// What is drawn instead of a bar of a length: the one beside the words, or none anywhere.

@@ -117,7 +117,12 @@ impl Reader<'_> {
             (b"BLOCK_RECORD", Section::Tables) => self.drawing.spaces.record(entity),
             (_, Section::Blocks) => self.in_blocks(entity)?,
             (_, Section::Entities) => self.entity(entity)?,
-            _ => self.drawing.strays.extend(self.sections.stray(entity)),
+            _ => {
+                if let Some(stray) = self.sections.stray(entity) {
+                    self.drawing.strays.push(stray);
+                    self.count(entity.line, 1)?;
+                }
+            }
         }
         Ok(())
     }
@@ -175,15 +180,14 @@ impl Reader<'_> {
         if entity.kind == b"POLYLINE" {
             self.last = Last::PassedOver;
         }
-        if space == Space::Paper {
-            return Ok(());
-        }
+        self.count(entity.line, 1)?;
         match looked {
+            _ if space == Space::Paper => {}
             Looked::Plain(kind) => self.plain(entity, kind)?,
             Looked::Odd(how) => self.odd(entity, &how),
             Looked::End => {}
         }
-        self.count(entity.line, 1)
+        Ok(())
     }
 
     fn vertex(&mut self, entity: &Entity<'_>, looked: Looked) -> Result<(), Error> {

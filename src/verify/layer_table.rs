@@ -17,8 +17,8 @@ const BY_BLOCK: &str = "BYBLOCK";
 /// The records of layers and of linetypes.
 #[derive(Debug)]
 pub(super) struct LayerTable {
-    /// Layers that are off, frozen or never plotted.
-    pub hidden: Vec<(String, HiddenBy)>,
+    /// Layers that are off, frozen or never plotted, by their names in capitals.
+    hidden: HashMap<String, HiddenBy>,
     /// The linetypes of each layer, both in capitals: of two records both.
     of_layers: HashMap<String, Vec<String>>,
     /// Whether any record of a linetype, by its name in capitals, has dashes.
@@ -27,7 +27,7 @@ pub(super) struct LayerTable {
 
 impl LayerTable {
     pub(super) fn new() -> Self {
-        let hidden = vec![(NEVER_PLOTTED.to_string(), HiddenBy::NeverPlots)];
+        let hidden = HashMap::from([(NEVER_PLOTTED.to_string(), HiddenBy::NeverPlots)]);
         Self { hidden, of_layers: HashMap::new(), dashed: HashMap::new() }
     }
 
@@ -46,15 +46,17 @@ impl LayerTable {
             };
             is_plotted &= pair.code != 290 || whole(file, pair)? != 0;
         }
-        let Some(name) = record.named(2) else { return Ok(()) };
+        let Some(name) = record.named(2).map(|name| name.to_ascii_uppercase()) else {
+            return Ok(());
+        };
         let linetypes = record.pairs.iter().filter(|pair| pair.code == 6);
         let linetypes =
             linetypes.map(|pair| String::from_utf8_lossy(pair.value).to_ascii_uppercase());
-        self.of_layers.entry(name.to_ascii_uppercase()).or_default().extend(linetypes);
+        self.of_layers.entry(name.clone()).or_default().extend(linetypes);
         if is_off {
-            self.hidden.push((name, HiddenBy::OffOrFrozen));
+            self.hidden.insert(name, HiddenBy::OffOrFrozen);
         } else if !is_plotted {
-            self.hidden.push((name, HiddenBy::NeverPlots));
+            self.hidden.entry(name).or_insert(HiddenBy::NeverPlots);
         }
         Ok(())
     }
@@ -71,6 +73,11 @@ impl LayerTable {
         }
         *self.dashed.entry(name.to_ascii_uppercase()).or_default() |= is_dashed;
         Ok(())
+    }
+
+    /// Why a shop does not see what lies on a layer, where it does not.
+    pub(super) fn hidden(&self, layer: &str) -> Option<HiddenBy> {
+        self.hidden.get(&layer.to_ascii_uppercase()).copied()
     }
 
     /// The linetype of what lies on a layer and says a linetype of its own, or none, if it is not known to

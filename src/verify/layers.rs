@@ -81,11 +81,10 @@ pub(super) fn names_judged(drawing: &Drawing) -> HashSet<String> {
 
 /// Tells each layer that is judged and that a shop does not see.
 pub(super) fn tell_hidden(drawing: &Drawing, findings: &mut Findings<'_>) {
-    let mut hidden: Vec<_> = drawing.layers.hidden.iter().collect();
+    let mut looked_at = HashSet::new();
     for figure in judged(drawing) {
-        let found = hidden.iter().find(|(layer, _)| is(layer, &figure.layer)).map(|(_, how)| *how);
-        if let Some(how) = found {
-            hidden.retain(|(layer, _)| !is(layer, &figure.layer));
+        let is_first = looked_at.insert(figure.layer.to_ascii_uppercase());
+        if let Some(how) = drawing.layers.hidden(&figure.layer).filter(|_| is_first) {
             let layer = figure.layer.escape_debug().to_string();
             findings.at_line(codes::DrawingHidden { layer, how }, figure.line);
         }
