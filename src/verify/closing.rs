@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::dxf::Figure;
+use super::contents::Figure;
 use super::farthest::TooTangled;
 use super::limits::{CHAINED_MM, GAP_MM, MOST_PAIRS};
 use crate::geometry::{Bounds, Point, Segment};

@@ -1,6 +1,6 @@
 //! The depth of pockets, which lines do not say: the words of a drawing held against the job's.
 
-use super::dxf::{Drawing, Words};
+use super::contents::{Drawing, Words};
 use super::expectation::Pocket;
 use super::findings::Findings;
 use super::verdict::Recognised;
@@ -37,7 +37,6 @@ pub(super) fn tell(
 /// anybody's, does not.
 fn says_a_depth(words: &Words) -> bool {
     let text = words.text.to_ascii_lowercase();
-    let is_title = text.matches(" | ").count() >= 2 && text.contains(" | job ");
     let says = text.contains("deep") || text.contains("depth") || text.starts_with("pocket");
-    says && text.chars().any(|c| c.is_ascii_digit()) && !is_title
+    says && text.chars().any(|c| c.is_ascii_digit()) && !words.is_title()
 }

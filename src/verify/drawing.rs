@@ -2,10 +2,12 @@
 //! centre.
 
 use super::boundary::{Boundary, NoBoundary};
+use super::check_bar;
+use super::contents::{Drawing, Figure};
 use super::crossing::crossings;
 use super::depth_words;
 use super::drilled::with_holes;
-use super::dxf::{Drawing, Figure, read_drawing};
+use super::dxf::read_drawing;
 use super::expectation::{Expectation, Piece, Wanted};
 use super::farthest::TooTangled;
 use super::faults::{Fault, Unit, Wrong, tell};
@@ -19,6 +21,7 @@ use super::pocket_drawing::{off_as_part, off_as_path};
 use super::pockets;
 use super::returned::returned;
 use super::rings::{Ring, join};
+use super::said_of_lines;
 use super::spaces;
 use super::unit_said::{By, Stated};
 use super::verdict::{Recognised, Verdict};
@@ -54,8 +57,10 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation<'_>) -> Result<V
         tell_unit(&stated, unit, &mut findings);
         spaces::tell(&drawing, &mut findings);
         layers::tell_hidden(&drawing, &mut findings);
+        said_of_lines::tell(&drawing, &mut findings);
+        check_bar::tell(&drawing, &mut findings);
         let verdict = held(&drawing, unit, file, &e.wanted(piece), findings);
-        let verdict = with_pockets(&drawing, file, e, piece, verdict);
+        let verdict = with_pockets(&drawing, unit, (file, e), piece, verdict);
         let verdict = with_holes(&drawing, file, e, piece, verdict);
         let verdict = layers::with_layers(&drawing, file, e, piece, verdict).settled(file);
         if verdict.is_this_part() {
@@ -95,8 +100,8 @@ pub struct DrawnWords {
 /// recognised.
 fn with_pockets(
     drawing: &Drawing,
-    file: &str,
-    e: &Expectation<'_>,
+    unit: Unit,
+    (file, e): (&str, &Expectation<'_>),
     piece: &Piece,
     mut verdict: Verdict,
 ) -> Verdict {
@@ -106,9 +111,10 @@ fn with_pockets(
     let at = Placement::from(at);
     let figures: Vec<&Figure> =
         drawing.figures.iter().filter(|f| f.layer.eq_ignore_ascii_case(POCKET)).collect();
-    let drawn: Vec<Segment> =
-        join(&figures, &mut Vec::new()).into_iter().flat_map(|ring| ring.segments).collect();
-    let mut findings = Findings::new(file);
+    let (mut findings, mut faults) = (Findings::new(file), Vec::new());
+    let rings = join(&figures, &mut faults);
+    tell(&faults, unit, Some(&piece.part.placed(&at)), &mut findings);
+    let drawn: Vec<Segment> = rings.into_iter().flat_map(|ring| ring.segments).collect();
     let radius = e.machine.tool_radius().as_mm();
     let off = match verdict.what {
         Recognised::CompensatedDrawing => {
@@ -235,6 +241,10 @@ fn tell_unit(stated: &Stated, unit: Unit, findings: &mut Findings<'_>) {
     if let Some(doubt) = stated.doubt.clone() {
         findings.at_file(codes::DrawingUnitsUnclear { doubt });
         return;
+    }
+    if let Some((name, measurement)) = stated.apart {
+        let unit = name.to_string();
+        findings.at_file(codes::DrawingUnitsApart { unit, measurement });
     }
     let by = match stated.by {
         By::Insunits => return,

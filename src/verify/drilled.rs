@@ -1,7 +1,7 @@
 //! The holes of a drawing: layer DRILL held against the holes that a finished part has, each a
 //! circle.
 
-use super::dxf::{Drawing, Figure, FigureKind};
+use super::contents::{Drawing, Figure, FigureKind};
 use super::expectation::{Expectation, Piece};
 use super::findings::Findings;
 use super::limits::JOIN_MM;

@@ -4,76 +4,14 @@
 
 use super::arc::halves;
 use super::block::{check_size, unreadable};
+use super::contents::{Drawing, Figure, FigureKind, Odd, Said, Shown, Words};
 use super::drilled::DRILL;
-use super::entity::{Entity, Kind, Looked, Pair, Pairs, Space, number, parsed, point, whole};
+use super::entity::{Entity, Kind, Looked, Pair, Pairs, Space, number, parsed, point};
 use super::limits::{GAP_MM, MOST_VERTICES};
-use super::spaces::Spaces;
-use super::unit_said::UnitSaid;
+use super::skeleton::{self, Section, Sections, Stray, check_text, is_drawable, is_old};
 use crate::diagnostics::Error;
+use crate::diagnostics::codes::StrayPlace;
 use crate::geometry::{Point, Segment, Turn, Vector};
-
-/// What a drawing holds, in its own unit.
-#[derive(Debug, Default)]
-pub(super) struct Drawing {
-    pub unit: UnitSaid,
-    pub figures: Vec<Figure>,
-    pub odd: Vec<Odd>,
-    /// Layers that are off or frozen.
-    pub hidden: Vec<String>,
-    /// Where its entities lie, and its blocks.
-    pub spaces: Spaces,
-    /// What it says to people.
-    pub words: Vec<Words>,
-}
-
-/// A text, or a comment that is seen by who opens the file as text.
-#[derive(Debug)]
-pub(super) struct Words {
-    pub line: usize,
-    pub text: String,
-}
-
-/// A connected line of one entity.
-#[derive(Debug)]
-pub(super) struct Figure {
-    /// The line of the file that the entity starts at.
-    pub line: usize,
-    pub layer: String,
-    pub segments: Vec<Segment>,
-    pub kind: FigureKind,
-}
-
-/// Whether an entity's direction means anything.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum FigureKind {
-    /// A polyline: walked in order.
-    Polyline,
-    /// A line, an arc or a circle: drawn either way.
-    Loose,
-    /// A point, where a tool goes straight down: its one segment has no length.
-    Point,
-}
-
-/// An entity that cannot be read as a line to cut.
-#[derive(Debug)]
-pub(super) struct Odd {
-    pub line: usize,
-    pub layer: String,
-    pub kind: String,
-    /// What is odd about it beside its kind, as it is told; nothing where its kind alone is.
-    pub how: String,
-    /// Where it begins, where it says so.
-    pub at: Option<Point>,
-    /// The block that it draws.
-    pub block: Option<String>,
-}
-
-impl Odd {
-    /// What it is and what is odd about it.
-    pub(super) fn told(&self) -> String {
-        format!("{}{}", self.kind, self.how)
-    }
-}
 
 /// Reads a drawing.
 ///
@@ -87,12 +25,13 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
             .allowed("a drawing in text form (ASCII DXF)")
             .hint("save it again as ASCII DXF"));
     }
+    check_text(bytes, file)?;
     let mut pairs = Pairs { file, lines: bytes.split(|&b| b == b'\n'), line: 0 };
     let mut reader = Reader {
         file,
         drawing: Drawing::default(),
-        section: Section::Outside,
-        open: None,
+        sections: Sections::new(),
+        last: Last::Other,
         vertices: 0,
     };
     let mut entity = Entity { kind: Vec::new(), line: 1, pairs: Vec::new() };
@@ -111,23 +50,13 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
         }
         reader.take(&entity)?;
         if pair.value == b"EOF" {
+            reader.sections.finish(pair.line, file)?;
             return pairs.nothing_more().map(|()| reader.finished());
         }
         entity =
-            Entity { kind: pair.value.to_ascii_uppercase(), line: pair.line, pairs: entity.pairs };
+            Entity { kind: skeleton::kind(&pair, file)?, line: pair.line, pairs: entity.pairs };
         entity.pairs.clear();
     }
-}
-
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Section {
-    Header,
-    Tables,
-    Blocks,
-    Entities,
-    Other,
-    /// Between two.
-    Outside,
 }
 
 /// A polyline whose vertices are still to come.
@@ -138,90 +67,90 @@ struct OpenPolyline {
     vertices: Vec<(Point, f64)>,
     /// Of a vertex.
     oddity: Option<String>,
+    said: Said,
+}
+
+/// What vertices belong to that come now.
+enum Last {
+    Polyline(OpenPolyline),
+    /// A polyline that is told already, or on paper.
+    PassedOver,
+    Other,
 }
 
 struct Reader<'a> {
     file: &'a str,
     drawing: Drawing,
-    section: Section,
-    open: Option<OpenPolyline>,
+    sections: Sections,
+    last: Last,
     vertices: usize,
 }
 
 impl Reader<'_> {
     fn take(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
-        match entity.kind.as_slice() {
-            b"SECTION" => {
-                let name = entity.first(2).map(|pair| pair.value.to_ascii_uppercase());
-                self.section = match name.as_deref() {
-                    Some(b"HEADER") => Section::Header,
-                    Some(b"TABLES") => Section::Tables,
-                    Some(b"BLOCKS") => Section::Blocks,
-                    Some(b"ENTITIES") => Section::Entities,
-                    _ => Section::Other,
-                };
-                if self.section == Section::Header {
+        let is_frame = matches!(entity.kind.as_slice(), b"" | b"SECTION" | b"ENDSEC");
+        if let Some(handle) = entity.handle().filter(|_| !is_frame) {
+            *self.drawing.handles.entry(handle).or_default() += 1;
+        }
+        match (entity.kind.as_slice(), self.sections.section) {
+            (b"SECTION", _) => {
+                self.sections.begin(entity, self.file)?;
+                if self.sections.section == Section::Header {
                     self.drawing.unit.header(&entity.pairs, self.file)?;
+                    self.drawing.is_old = is_old(&entity.pairs);
                 }
             }
-            b"ENDSEC" => {
-                self.close_polyline();
-                self.section = Section::Outside;
+            (b"ENDSEC", _) => {
+                self.close_polyline(false);
+                self.sections.end(entity, self.file)?;
             }
             // What stands before the first group of all.
-            b"" => {}
-            _ if self.section == Section::Outside => {
-                let kind = entity.kind.escape_ascii().to_string();
+            (b"", _) => {}
+            (kind, Section::Outside) => {
+                let kind = kind.escape_ascii().to_string();
                 let error =
                     unreadable(self.file, entity.line, 1, "this stands outside of all sections");
                 return Err(error.found(kind).allowed("SECTION, or EOF at the end"));
             }
-            b"LAYER" if self.section == Section::Tables => self.layer(entity)?,
-            b"BLOCK_RECORD" if self.section == Section::Tables => {
-                self.drawing.spaces.record(entity);
-            }
-            _ if self.section == Section::Blocks => {
-                if !matches!(entity.kind.as_slice(), b"BLOCK" | b"ENDBLK") {
-                    self.words(entity);
+            (b"LAYER", Section::Tables) => self.drawing.layers.layer(entity, self.file)?,
+            (b"LTYPE", Section::Tables) => self.drawing.layers.linetype(entity, self.file)?,
+            (b"BLOCK_RECORD", Section::Tables) => self.drawing.spaces.record(entity),
+            (_, Section::Blocks) => self.in_blocks(entity)?,
+            (_, Section::Entities) => self.entity(entity)?,
+            _ => {
+                if let Some(stray) = self.sections.stray(entity) {
+                    self.drawing.strays.push(stray);
+                    self.count(entity.line, 1)?;
                 }
-                self.drawing.spaces.in_blocks(entity, self.file)?;
-                self.count(entity.line, 1)?;
             }
-            _ if self.section == Section::Entities => self.entity(entity)?,
-            _ => {}
         }
         Ok(())
     }
 
-    /// A layer is frozen by its first flag, and off where its colour is negative; of two flags or
-    /// colours a reader may take either.
-    fn layer(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
-        let mut is_hidden = false;
-        for pair in &entity.pairs {
-            is_hidden |= match pair.code {
-                70 => whole(self.file, pair)? & 1 == 1,
-                62 => whole(self.file, pair)? < 0,
-                _ => false,
-            };
+    fn in_blocks(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
+        let begins_or_ends = matches!(entity.kind.as_slice(), b"BLOCK" | b"ENDBLK");
+        if !begins_or_ends {
+            self.words(entity, None);
         }
-        if let Some(name) = entity.first(2).filter(|_| is_hidden) {
-            self.drawing.hidden.push(String::from_utf8_lossy(name.value).into_owned());
+        if !begins_or_ends && is_drawable(&entity.kind) && !self.drawing.spaces.is_in_block() {
+            self.drawing.strays.push(Stray::new(entity, StrayPlace::BetweenBlocks));
         }
-        Ok(())
+        self.drawing.spaces.in_blocks(entity, self.file)?;
+        self.count(entity.line, 1)
     }
 
     /// What is said where other readers hear nothing.
     fn comment(&mut self, pair: &Pair<'_>) {
         let text = String::from_utf8_lossy(pair.value).into_owned();
         self.drawing.unit.comment(&text);
-        self.drawing.words.push(Words { line: pair.line, text });
+        self.drawing.words.push(Words { line: pair.line, text, shown: None });
     }
 
     /// The words of an entity that shows any.
-    fn words(&mut self, entity: &Entity<'_>) {
+    fn words(&mut self, entity: &Entity<'_>, shown: Option<Shown>) {
         let text = entity.words();
         if !text.is_empty() {
-            self.drawing.words.push(Words { line: entity.line, text });
+            self.drawing.words.push(Words { line: entity.line, text, shown });
         }
     }
 
@@ -241,28 +170,42 @@ impl Reader<'_> {
         if entity.kind == b"VERTEX" {
             return self.vertex(entity, looked);
         }
-        self.close_polyline();
+        self.close_polyline(looked == Looked::End);
+        let space = self.drawing.spaces.entity(entity, self.file)?;
         if matches!(looked, Looked::Odd(_)) {
-            self.words(entity);
+            let of = |code: i32| entity.figure(code).unwrap_or(0.0);
+            let shown = Shown { at: entity.begins(), height: of(40), turn_deg: of(50) };
+            self.words(entity, Some(shown).filter(|_| space != Space::Paper));
         }
-        if self.drawing.spaces.entity(entity, self.file)? == Space::Paper {
-            return Ok(());
+        if entity.kind == b"POLYLINE" {
+            self.last = Last::PassedOver;
         }
+        self.count(entity.line, 1)?;
         match looked {
+            _ if space == Space::Paper => {}
             Looked::Plain(kind) => self.plain(entity, kind)?,
             Looked::Odd(how) => self.odd(entity, &how),
             Looked::End => {}
         }
-        self.count(entity.line, 1)
+        Ok(())
     }
 
-    /// A vertex without a polyline is one of a polyline that is told already, or on paper.
     fn vertex(&mut self, entity: &Entity<'_>, looked: Looked) -> Result<(), Error> {
-        let Some(open) = &mut self.open else { return self.count(entity.line, 1) };
-        let vertex = (point(self.file, entity, 10)?, number(self.file, entity, 42, Some(0.0))?);
-        open.vertices.push(vertex);
-        if let Looked::Odd(how) = looked {
-            open.oddity.get_or_insert(how);
+        match &mut self.last {
+            Last::Polyline(open) => {
+                let bulge = number(self.file, entity, 42, Some(0.0))?;
+                open.vertices.push((point(self.file, entity, 10)?, bulge));
+                if let Looked::Odd(how) = looked {
+                    open.oddity.get_or_insert(how);
+                }
+                let layer = entity.named(8);
+                if layer.is_some_and(|layer| !layer.eq_ignore_ascii_case(&open.layer)) {
+                    open.oddity.get_or_insert(" with a vertex on another layer".to_string());
+                }
+                open.said.handles.extend(entity.handle());
+            }
+            Last::PassedOver => {}
+            Last::Other => self.drawing.strays.push(Stray::new(entity, StrayPlace::NoPolyline)),
         }
         self.count(entity.line, 1)
     }
@@ -273,18 +216,20 @@ impl Reader<'_> {
             Kind::Light => self.polyline(entity)?,
             Kind::Polyline => {
                 let closed = entity.flags(self.file)? & 1 == 1;
-                let vertices = Vec::new();
-                self.open = Some(OpenPolyline { line, layer, closed, vertices, oddity: None });
+                let (vertices, oddity, said) = (Vec::new(), None, Said::of(entity));
+                let open = OpenPolyline { line, layer, closed, vertices, oddity, said };
+                self.last = Last::Polyline(open);
             }
             Kind::Line => {
                 let (from, to) = (point(self.file, entity, 10)?, point(self.file, entity, 11)?);
-                self.figure(line, layer, vec![Segment::Line { from, to }], FigureKind::Loose);
+                let segments = vec![Segment::Line { from, to }];
+                self.figure(entity, segments, FigureKind::Loose);
             }
             // A hole as wide as the tool; a point on any other layer is nothing that is known here.
             Kind::Point if layer.eq_ignore_ascii_case(DRILL) => {
                 let at = point(self.file, entity, 10)?;
                 let segments = vec![Segment::Line { from: at, to: at }];
-                self.figure(line, layer, segments, FigureKind::Point);
+                self.figure(entity, segments, FigureKind::Point);
             }
             Kind::Point | Kind::Vertex => self.odd(entity, ""),
             Kind::Arc | Kind::Circle => self.arc(entity, kind)?,
@@ -308,8 +253,9 @@ impl Reader<'_> {
         self.drawing.odd.push(Odd { line, layer, kind, how, at, block });
     }
 
-    fn figure(&mut self, line: usize, layer: String, segments: Vec<Segment>, kind: FigureKind) {
-        self.drawing.figures.push(Figure { line, layer, segments, kind });
+    fn figure(&mut self, entity: &Entity<'_>, segments: Vec<Segment>, kind: FigureKind) {
+        let (line, layer, said) = (entity.line, entity.layer(), Said::of(entity));
+        self.drawing.figures.push(Figure { line, layer, segments, kind, said });
     }
 
     /// A polyline in one entity: each 10 starts a vertex, 20 and 42 belong to the last.
@@ -331,12 +277,19 @@ impl Reader<'_> {
             closed,
             vertices,
             oddity: None,
+            said: Said::of(entity),
         });
         Ok(())
     }
 
-    fn close_polyline(&mut self) {
-        if let Some(open) = self.open.take() {
+    /// No vertex of a polyline comes any more; some readers wait for the entity that says so.
+    fn close_polyline(&mut self, is_said: bool) {
+        if let Last::Polyline(mut open) = std::mem::replace(&mut self.last, Last::Other) {
+            if open.vertices.len() < 2 {
+                open.oddity.get_or_insert(" with fewer than two vertices".to_string());
+            } else if !is_said {
+                open.oddity.get_or_insert(" without its SEQEND".to_string());
+            }
             self.add_polyline(open);
         }
     }
@@ -352,7 +305,9 @@ impl Reader<'_> {
         let around = vertices.iter().zip(vertices.iter().cycle().skip(1));
         let count = if polyline.closed { vertices.len() } else { vertices.len().saturating_sub(1) };
         let segments = around.take(count).flat_map(|(a, b)| bulged(a.0, b.0, a.1)).collect();
-        self.figure(polyline.line, polyline.layer, segments, FigureKind::Polyline);
+        let OpenPolyline { line, layer, said, .. } = polyline;
+        let kind = FigureKind::Polyline;
+        self.drawing.figures.push(Figure { line, layer, segments, kind, said });
     }
 
     fn arc(&mut self, entity: &Entity<'_>, kind: Kind) -> Result<(), Error> {
@@ -373,7 +328,7 @@ impl Reader<'_> {
             return Ok(());
         }
         let segments = halves(at(start), at(end), center, Turn::Left);
-        self.figure(entity.line, entity.layer(), segments, FigureKind::Loose);
+        self.figure(entity, segments, FigureKind::Loose);
         Ok(())
     }
 }
@@ -386,27 +341,5 @@ fn bulged(from: Point, to: Point, bulge: f64) -> Vec<Segment> {
     match Segment::from_bulge(from, to, bulge) {
         Segment::Arc { center, turn, .. } => halves(from, to, center, turn),
         line => vec![line],
-    }
-}
-
-impl Drawing {
-    /// Everything turned from the drawing's unit to millimetres.
-    pub(crate) fn scaled(mut self, unit_mm: f64) -> Self {
-        let scaled = |p: Point| p * unit_mm;
-        for at in self.odd.iter_mut().filter_map(|odd| odd.at.as_mut()) {
-            *at = scaled(*at);
-        }
-        for segment in self.figures.iter_mut().flat_map(|figure| &mut figure.segments) {
-            *segment = match *segment {
-                Segment::Line { from, to } => Segment::Line { from: scaled(from), to: scaled(to) },
-                Segment::Arc { from, to, center, turn } => Segment::Arc {
-                    from: scaled(from),
-                    to: scaled(to),
-                    center: scaled(center),
-                    turn,
-                },
-            };
-        }
-        self
     }
 }

@@ -1,8 +1,7 @@
-//! The pairs of group code and value of a drawing, and what they make together: an entity, with
-//! what makes shops take it in different ways.
+//! The pairs of group code and value of a drawing, and what they make together: an entity.
 
 use super::block::unreadable;
-use super::limits::{GAP_MM, LARGEST_NUMBER};
+use super::limits::LARGEST_NUMBER;
 use crate::diagnostics::Error;
 use crate::geometry::Point;
 
@@ -12,6 +11,8 @@ pub(super) struct Pair<'a> {
     pub code: i32,
     pub value: &'a [u8],
     pub line: usize,
+    /// Whether blanks stand round the value, which some readers take for a part of it.
+    pub is_padded: bool,
 }
 
 pub(super) struct Pairs<'a, I> {
@@ -27,18 +28,21 @@ impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
         let text = code.trim_ascii();
         let Some(value) = self.lines.next() else { return Ok(None) };
         self.line += 1;
-        let code = std::str::from_utf8(text)
-            .ok()
-            .filter(|text| text.len() <= 6)
-            .and_then(|text| text.parse().ok());
+        // In plain digits: readers that compare texts do not know `+8` or `00`.
+        let is_plain =
+            |text: &&str| text.parse::<i32>().is_ok_and(|code| code.to_string() == *text);
+        let plain = std::str::from_utf8(text).ok().filter(|text| text.len() <= 6).filter(is_plain);
+        let code = plain.and_then(|text| text.parse().ok());
         let Some(code) = code else {
             let found =
                 text.iter().take(20).map(|b| b.escape_ascii().to_string()).collect::<String>();
             let error =
                 unreadable(self.file, self.line - 1, 1, "no group code where one must stand");
-            return Err(error.found(found).allowed("a whole number"));
+            return Err(error.found(found).allowed("a whole number in plain digits"));
         };
-        Ok(Some(Pair { code, value: value.trim_ascii(), line: self.line }))
+        let bare = value.trim_ascii();
+        let is_padded = value.strip_suffix(b"\r").unwrap_or(value).len() != bare.len();
+        Ok(Some(Pair { code, value: bare, line: self.line, is_padded }))
     }
 }
 
@@ -56,12 +60,6 @@ impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
         }
     }
 }
-
-/// Group codes that an entity says once: readers differ in which they take of two.
-const ONCE: [i32; 19] =
-    [8, 10, 20, 30, 11, 21, 31, 38, 40, 42, 43, 50, 51, 60, 67, 70, 210, 220, 230];
-/// Of them, those that a polyline in one entity says for every vertex.
-const EACH_VERTEX: [i32; 4] = [10, 20, 40, 42];
 
 /// Kinds that draw what a block holds.
 const DRAWN_BY_BLOCKS: [&[u8]; 4] =
@@ -128,45 +126,9 @@ impl Entity<'_> {
         Ok(self.oddity(file, kind)?.map_or(Looked::Plain(kind), Looked::Odd))
     }
 
-    /// What makes shops take an entity in different ways, or not see it at all; `None` for a plain
-    /// one.
-    fn oddity(&self, file: &str, kind: Kind) -> Result<Option<String>, Error> {
-        let of = |code: i32, usual: f64| number(file, self, code, Some(usual));
-        let is_set = |code: i32| Ok::<bool, Error>(of(code, 0.0)?.abs() > GAP_MM);
-        if of(230, 1.0)? < 1.0 - GAP_MM || is_set(210)? || is_set(220)? {
-            return Ok(Some(" turned over".to_string()));
-        }
-        let is_polyline = matches!(kind, Kind::Light | Kind::Polyline | Kind::Vertex);
-        let widths =
-            self.pairs.iter().filter(|pair| is_polyline && matches!(pair.code, 40 | 41 | 43));
-        for width in widths {
-            if parsed(file, width)?.abs() > GAP_MM {
-                return Ok(Some(" with a width".to_string()));
-            }
-        }
-        if is_set(60)? {
-            return Ok(Some(" that is invisible".to_string()));
-        }
-        if is_set(30)? || is_set(31)? || is_set(38)? {
-            return Ok(Some(" off the plane".to_string()));
-        }
-        let says_each = |code: i32| kind == Kind::Light && EACH_VERTEX.contains(&code);
-        let twice = ONCE.into_iter().find(|&code| {
-            !says_each(code) && self.pairs.iter().filter(|pair| pair.code == code).nth(1).is_some()
-        });
-        if let Some(code) = twice {
-            return Ok(Some(format!(" that says group {code} twice")));
-        }
-        if self.space(file)? != Space::Model {
-            return Ok(Some(" on paper".to_string()));
-        }
-        if kind == Kind::Polyline && self.flags(file)? & !(1 | 128) != 0 {
-            return Ok(Some(" with curves or in space".to_string()));
-        }
-        if matches!(kind, Kind::Arc | Kind::Circle) && number(file, self, 40, None)? <= GAP_MM {
-            return Ok(Some(" without a radius".to_string()));
-        }
-        Ok(None)
+    /// A name that it says.
+    pub(super) fn named(&self, code: i32) -> Option<String> {
+        self.first(code).map(|pair| String::from_utf8_lossy(pair.value).into_owned())
     }
 
     pub(super) fn flags(&self, file: &str) -> Result<i64, Error> {
@@ -174,10 +136,7 @@ impl Entity<'_> {
     }
 
     pub(super) fn layer(&self) -> String {
-        self.first(8).map_or_else(
-            || "0".to_string(),
-            |pair| String::from_utf8_lossy(pair.value).into_owned(),
-        )
+        self.named(8).unwrap_or_else(|| "0".to_string())
     }
 
     /// Where it lies by its own flag.
@@ -212,6 +171,13 @@ impl Entity<'_> {
         owners
     }
 
+    /// Its own handle, where it has one.
+    pub(super) fn handle(&self) -> Option<u64> {
+        // There the old versions have a name.
+        let own = self.first(5).filter(|_| self.kind != b"DIMSTYLE");
+        own.and_then(|pair| handle(pair.value)).filter(|handle| *handle != 0)
+    }
+
     /// The name of the block that it is drawn by, for those kinds that are.
     pub(super) fn block(&self) -> Option<String> {
         let name = self.first(2).filter(|_| DRAWN_BY_BLOCKS.contains(&self.kind.as_slice()));
@@ -220,10 +186,13 @@ impl Entity<'_> {
 
     /// Where it begins, where it says so.
     pub(super) fn begins(&self) -> Option<Point> {
-        let of = |code: i32| std::str::from_utf8(self.first(code)?.value).ok()?.parse::<f64>().ok();
-        let is_coordinate = |number: &f64| number.is_finite() && number.abs() <= LARGEST_NUMBER;
-        let (x, y) = (of(10).filter(is_coordinate)?, of(20).filter(is_coordinate)?);
-        Some(Point::new(x, y))
+        Some(Point::new(self.figure(10)?, self.figure(20)?))
+    }
+
+    /// A number that it says, where it is one.
+    pub(super) fn figure(&self, code: i32) -> Option<f64> {
+        let number = std::str::from_utf8(self.first(code)?.value).ok()?.parse::<f64>().ok()?;
+        (number.is_finite() && number.abs() <= LARGEST_NUMBER).then_some(number)
     }
 
     /// The words that it shows, in the order they stand.

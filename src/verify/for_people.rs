@@ -5,7 +5,7 @@
 use std::collections::HashSet;
 
 use super::closing::closing;
-use super::dxf::{Drawing, Figure};
+use super::contents::{Drawing, Figure};
 use super::farthest::{Farthest, TooTangled};
 use super::findings::Findings;
 use super::layers::NEVER_CUT;

@@ -155,5 +155,5 @@ fn what_closes_is_refused_where_it_reaches_into_the_part_and_nowhere_else() {
     // A mark may be drawn there by who leaves marks out.
     let points = BOX.map(|(x, y)| Point::new(x, y)).to_vec();
     e.pieces[0].drawn = Drawn { strokes: vec![points], holes: Vec::new() };
-    assert_eq!(codes(&e, &lines(&["REF"], &BOX)), ["drawing-marks-missing"]);
+    assert_eq!(codes(&e, &lines(&["REF"], &BOX)), ["drawing-without-marks"]);
 }

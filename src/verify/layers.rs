@@ -7,15 +7,16 @@
 
 use std::collections::{BTreeMap, HashSet};
 
+use super::contents::{Drawing, Figure, Odd};
 use super::drawing::{CUT, POCKET};
 use super::drilled::DRILL;
-use super::dxf::{Drawing, Figure, Odd};
 use super::expectation::{Expectation, Piece};
 use super::farthest::{Farthest, TooTangled};
 use super::findings::Findings;
 use super::for_people;
 use super::limits::{GAP_MM, JOIN_MM, MOST_PAIRS};
 use super::pair::least_distance;
+use super::rings;
 use super::shape::Shape;
 use super::verdict::{Recognised, Verdict};
 use crate::diagnostics::codes::{self, Kinds, Tangle};
@@ -63,19 +64,29 @@ pub(super) fn is_to_cut(layer: &str, named: bool) -> bool {
     if named { is(layer, CUT) } else { !known.into_iter().any(|name| is(layer, name)) }
 }
 
-/// Tells each layer that is judged and that a shop does not see.
-pub(super) fn tell_hidden(drawing: &Drawing, findings: &mut Findings<'_>) {
+/// What lies on layers that are judged: lines to cut, marks, pockets, holes.
+pub(super) fn judged(drawing: &Drawing) -> impl Iterator<Item = &Figure> {
     let named = is_named(drawing);
-    let judged = |layer: &str| {
+    let is_judged = move |layer: &str| {
         is_to_cut(layer, named) || [MARK, POCKET, DRILL].iter().any(|name| is(layer, name))
     };
-    let mut hidden: Vec<&str> = drawing.hidden.iter().map(String::as_str).collect();
-    for figure in drawing.figures.iter().filter(|figure| judged(&figure.layer)) {
-        let before = hidden.len();
-        hidden.retain(|layer| !is(layer, &figure.layer));
-        if hidden.len() < before {
+    drawing.figures.iter().filter(move |figure| is_judged(&figure.layer))
+}
+
+/// The names of layers that are judged, in capitals: those that are always, and where the part lies.
+pub(super) fn names_judged(drawing: &Drawing) -> HashSet<String> {
+    let always = [CUT, MARK, POCKET, DRILL].into_iter().map(str::to_string);
+    always.chain(judged(drawing).map(|figure| figure.layer.to_ascii_uppercase())).collect()
+}
+
+/// Tells each layer that is judged and that a shop does not see.
+pub(super) fn tell_hidden(drawing: &Drawing, findings: &mut Findings<'_>) {
+    let mut looked_at = HashSet::new();
+    for figure in judged(drawing) {
+        let is_first = looked_at.insert(figure.layer.to_ascii_uppercase());
+        if let Some(how) = drawing.layers.hidden(&figure.layer).filter(|_| is_first) {
             let layer = figure.layer.escape_debug().to_string();
-            findings.at_line(codes::DrawingHidden { layer }, figure.line);
+            findings.at_line(codes::DrawingHidden { layer, how }, figure.line);
         }
     }
 }
@@ -156,7 +167,7 @@ impl<'a> Beside<'a> {
         let beside = |figure: &&Figure| self.is_beside(&figure.layer) && !is(&figure.layer, DRILL);
         for figure in self.drawing.figures.iter().filter(beside) {
             let is_mark = is(&figure.layer, MARK);
-            if is_mark && is_on(&mut marks, figure)?
+            if is_mark && is_on(&self.marks, &mut marks, figure)?
                 || is(&figure.layer, POCKET) && !self.piece.pockets.is_empty()
             {
                 continue;
@@ -194,11 +205,22 @@ impl<'a> Beside<'a> {
 
     /// Tells how much of the declared marks is not drawn.
     fn missing(&self, findings: &mut Findings<'_>) -> Result<(), TooTangled> {
-        let on_mark = self.drawing.figures.iter().filter(|figure| is(&figure.layer, MARK));
-        let drawn =
-            Shape::new(on_mark.flat_map(|figure| figure.segments.iter().copied()).collect());
-        let mut drawn = Farthest::new(&drawn);
+        let on_mark: Vec<&Figure> =
+            self.drawing.figures.iter().filter(|figure| is(&figure.layer, MARK)).collect();
         let declared = || self.marks.segments.iter().filter(|segment| segment.length() > GAP_MM);
+        // A drawing for a shop that only cuts has none, by design.
+        if on_mark.is_empty() && declared().next().is_some() {
+            let limit = Count::from(declared().count());
+            findings.at_file(codes::DrawingWithoutMarks { limit });
+            return Ok(());
+        }
+        let again = drawn_again(&on_mark);
+        if again > 0 {
+            findings.at_file(codes::DrawingMarkDoubled { measured: Count::from(again) });
+        }
+        let drawn = on_mark.iter().flat_map(|figure| figure.segments.iter().copied()).collect();
+        let drawn = Shape::new(drawn);
+        let mut drawn = Farthest::new(&drawn);
         let mut missing = 0;
         for segment in declared() {
             missing += usize::from(!drawn.beyond(segment, PROOF_MM)?.is_empty());
@@ -255,12 +277,28 @@ fn declared(piece: &Piece, inset: f64) -> Vec<Segment> {
     strokes.chain(circles).collect()
 }
 
-/// Whether all of a figure lies on declared marks.
-fn is_on(marks: &mut Farthest<'_>, figure: &Figure) -> Result<bool, TooTangled> {
-    for segment in figure.segments.iter().filter(|segment| segment.length() > GAP_MM) {
-        if !marks.beyond(segment, PROOF_MM)?.is_empty() {
+/// Whether all of a figure lies on declared marks; what has no length is where a tool goes down.
+fn is_on(marks: &Shape, farthest: &mut Farthest<'_>, figure: &Figure) -> Result<bool, TooTangled> {
+    let is_near = |p: Point| marks.nearest(p).is_some_and(|(_, far)| far <= PROOF_MM);
+    for segment in &figure.segments {
+        let is_off = match segment.length() > GAP_MM {
+            true => !farthest.beyond(segment, PROOF_MM)?.is_empty(),
+            false => !is_near(segment.from()),
+        };
+        if is_off {
             return Ok(false);
         }
     }
     Ok(true)
+}
+
+/// How many figures are drawn in the very place of one before them, whichever way round.
+fn drawn_again(figures: &[&Figure]) -> usize {
+    let mut seen = HashSet::new();
+    let mut is_first = |figure: &&&Figure| {
+        let mut places: Vec<_> = figure.segments.iter().map(rings::place_either_way).collect();
+        places.sort_unstable();
+        seen.insert(places)
+    };
+    figures.iter().filter(|figure| !is_first(figure)).count()
 }

@@ -114,6 +114,64 @@ fn on_another_layer_nothing_touches_the_part() {
 }
 
 #[test]
+fn a_pocket_drawn_twice_is_refused_and_so_is_a_side_without_length() {
+    let job = job();
+    let mut e = expectation(&job, Corners::Fillet);
+    let points = [(150.0, 50.0), (190.0, 50.0), (190.0, 80.0), (150.0, 80.0)];
+    let roles = [
+        PocketRole::TreadUnderside(1),
+        PocketRole::TreadEnd(1),
+        PocketRole::TreadTop(1),
+        PocketRole::Nosing(1),
+    ];
+    let corners: Vec<_> =
+        points.iter().zip(roles).map(|((x, y), role)| (Point::new(*x, *y), role)).collect();
+    let boundary = Contour::polygon(&corners).unwrap();
+    e.pieces[0].pockets = vec![Pocket { boundary, depth_mm: 12.7 }];
+    let words = "0\nTEXT\n8\nREF\n1\nPOCKET: sides of pockets, 12.7000 mm deep from this face, cleared between\n";
+    let ring = |points: &[(f64, f64)]| {
+        let vertices: String = points.iter().map(|(x, y)| format!("10\n{x}\n20\n{y}\n")).collect();
+        format!("0\nLWPOLYLINE\n8\nPOCKET\n90\n{}\n70\n1\n{vertices}", points.len())
+    };
+    let of = |more: &str| codes(&told(&e, false, &(words.to_string() + more)));
+    assert_eq!(of(&ring(&points)), [""; 0]);
+    assert_eq!(of(&(ring(&points) + &ring(&points))), ["drawing-doubled"; 4]);
+    // In other pieces, and the other way round.
+    let sides: String = (0..4).map(|i| drawn("POCKET", points[(i + 1) % 4], points[i])).collect();
+    assert_eq!(of(&sides), [""; 0]);
+    assert!(of(&(ring(&points) + &sides)).contains(&"drawing-doubled"));
+    let repeated = [&points[..2], &points[1..]].concat();
+    assert_eq!(of(&ring(&repeated)), ["drawing-zero-length"]);
+}
+
+#[test]
+fn a_mark_is_drawn_once_and_where_one_is_without_length_too() {
+    let job = job();
+    let mut e = expectation(&job, Corners::Fillet);
+    let (from, to) = ((150.0, 60.0), (170.0, 60.0));
+    let dot = Point::new(200.0, 60.0);
+    let strokes = vec![vec![Point::new(from.0, from.1), Point::new(to.0, to.1)], vec![dot, dot]];
+    e.pieces[0].drawn = Drawn { strokes, holes: Vec::new() };
+    let of = |more: &str| told(&e, false, more);
+    let good = drawn("MARK", from, to);
+    assert_eq!(of(&good), []);
+    assert_eq!(of(&(good.clone() + &drawn("MARK", (200.0, 60.0), (200.0, 60.0)))), []);
+    for again in [&good, &drawn("MARK", to, from)] {
+        let found = of(&(good.clone() + again));
+        assert_eq!(codes(&found), ["drawing-mark-doubled"]);
+        assert!(!found[0].refuses() && found[0].sentence().ends_with(": 1"), "{found:?}");
+    }
+    assert_eq!(
+        codes(&of(&(good.clone() + &drawn("MARK", (200.0, 61.0), (200.0, 61.0))))),
+        ["drawing-mark"]
+    );
+    // None at all is by design, some of them are not.
+    let none = of("");
+    assert_eq!(codes(&none), ["drawing-without-marks"]);
+    assert!(!none[0].refuses());
+}
+
+#[test]
 fn the_sides_of_a_pocket_are_drawn_all_of_them_and_once() {
     let at = |x, y, role| (Point::new(x, y), role);
     let boundary = Contour::polygon(&[

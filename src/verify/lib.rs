@@ -13,7 +13,7 @@
 //! ```text
 //! program: block -> motion -> sections (set-ups) -> stroke -> (router | laser, travel, clamps, passes)
 //!          -> marks, pockets -> proof -> layout -> tabs, balance, pins, waste, hangs -> Verdict
-//! drawing: entity -> dxf (unit, spaces, words) -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
+//! drawing: skeleton -> entity (oddity) -> dxf (unit, spaces, layers, words) -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
 //! ```
 
 use seatcut_model::{diagnostics, geometry, job, profile, stair, units};
@@ -23,9 +23,11 @@ mod balance;
 mod block;
 mod boundary;
 mod boxes;
+mod check_bar;
 mod clamps;
 mod closing;
 mod comment;
+mod contents;
 mod crossing;
 mod depth_words;
 mod deviation;
@@ -45,6 +47,7 @@ mod frame;
 mod hangs;
 mod holding;
 mod laser;
+mod layer_table;
 mod layers;
 mod layout;
 mod levels;
@@ -53,6 +56,7 @@ mod marks;
 mod modal;
 mod motion;
 mod moves;
+mod oddity;
 mod pair;
 mod passes;
 mod pins;
@@ -67,8 +71,10 @@ mod roughing;
 mod router;
 mod runs;
 mod said;
+mod said_of_lines;
 mod sections;
 mod shape;
+mod skeleton;
 mod spaces;
 mod stroke;
 mod switched;
@@ -105,6 +111,8 @@ mod layers_tests;
 mod leak_tests;
 #[cfg(test)]
 mod motion_tests;
+#[cfg(test)]
+mod passed_over_tests;
 #[cfg(test)]
 mod pockets_tests;
 #[cfg(test)]

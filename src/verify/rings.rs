@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::dxf::{Figure, FigureKind};
+use super::contents::{Figure, FigureKind};
 use super::faults::{Fault, Wrong};
 use super::limits::{GAP_MM, JOIN_MM, SLIP_MM};
 use super::shape::Shape;
@@ -73,7 +73,7 @@ fn open_at(line: usize, at: Point, gap: f64) -> Fault {
     Fault { wrong: Wrong::Open(gap), line, at }
 }
 
-type Cell = (i64, i64);
+pub(super) type Cell = (i64, i64);
 
 /// `p` in steps of `size`; far points share the outermost cells.
 fn cell(p: Point, size: f64) -> Cell {
@@ -135,7 +135,7 @@ fn without_doubles(rings: Vec<Ring>, faults: &mut Vec<Fault>) -> Vec<Ring> {
 
 /// A segment as coarsely as two drawings of one agree: the size of the cells, and those of its ends
 /// and its middle.
-type Place = (u32, [Cell; 3]);
+pub(super) type Place = (u32, [Cell; 3]);
 
 /// Where a segment lies. The cells are a quarter of a short one or less, so that its ends are in
 /// different ones: a spur shorter than `JOIN_MM` and its way back are two places.
@@ -143,6 +143,11 @@ fn place(segment: &Segment) -> Place {
     let halvings = (4.0 * JOIN_MM / segment.length()).log2().ceil().clamp(0.0, MOST_HALVINGS);
     let size = JOIN_MM / halvings.exp2();
     (halvings as u32, [0.0, 0.5, 1.0].map(|share| cell(segment.point_at(share), size)))
+}
+
+/// The place of a segment, the same whichever way it is drawn.
+pub(super) fn place_either_way(segment: &Segment) -> Place {
+    place(segment).min(place(&segment.reversed()))
 }
 
 /// Whether this is the first segment of its place. A polyline may come back the way it went.
@@ -230,13 +235,14 @@ fn take_at(
 
 #[cfg(test)]
 mod tests {
+    use super::super::contents::Said;
     use super::*;
 
     fn figure(kind: FigureKind, points: &[(f64, f64)]) -> Figure {
         let points: Vec<Point> = points.iter().map(|(x, y)| Point::new(*x, *y)).collect();
         let segments =
             points.windows(2).map(|pair| Segment::Line { from: pair[0], to: pair[1] }).collect();
-        Figure { line: 1, layer: "CUT".to_string(), segments, kind }
+        Figure { line: 1, layer: "CUT".to_string(), segments, kind, said: Said::default() }
     }
 
     /// What is told, and how many segments each ring has.

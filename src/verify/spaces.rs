@@ -6,15 +6,16 @@
 
 use std::collections::{BTreeMap, HashMap, HashSet};
 
+use super::contents::Drawing;
 use super::drawing::{CUT, POCKET};
 use super::drilled::DRILL;
-use super::dxf::Drawing;
 use super::entity::{Entity, Space, handle};
 use super::findings::Findings;
-use super::layers::MARK;
+use super::layers::{self, MARK};
+use super::skeleton::Stray;
 use crate::diagnostics::Count;
 use crate::diagnostics::Error;
-use crate::diagnostics::codes::{self, Kinds, SpaceDoubt};
+use crate::diagnostics::codes::{self, Kinds, SpaceDoubt, StrayPlace};
 
 /// How deep blocks in blocks are looked into.
 const DEEPEST: usize = 8;
@@ -24,6 +25,8 @@ const PARTS_OF_OTHERS: [&[u8]; 3] = [b"VERTEX", b"SEQEND", b"ATTRIB"];
 const OF_DIMENSIONS: [&str; 6] = ["ARC", "LINE", "MTEXT", "POINT", "SOLID", "TEXT"];
 /// What is in a block and is nothing to cut.
 const WORDS: [&str; 4] = ["ATTDEF", "MTEXT", "POINT", "TEXT"];
+/// What shows model space on paper.
+const VIEWPORT: &str = "VIEWPORT";
 /// The most names of blocks that are told.
 const MOST_NAMED: usize = 6;
 
@@ -90,6 +93,8 @@ pub(super) struct Spaces {
     open: Option<usize>,
     /// Names of blocks that something draws.
     drawn: HashSet<String>,
+    /// What lies on paper and is more than words.
+    on_paper: Vec<Stray>,
 }
 
 impl Spaces {
@@ -108,7 +113,24 @@ impl Spaces {
     /// If its flag is no number.
     pub(super) fn entity(&mut self, entity: &Entity<'_>, file: &str) -> Result<Space, Error> {
         self.claim(entity, None, file)?;
-        entity.space(file)
+        let space = entity.space(file)?;
+        if space == Space::Paper {
+            self.on_paper(entity);
+        }
+        Ok(space)
+    }
+
+    /// Whether a block has begun that is not over.
+    pub(super) fn is_in_block(&self) -> bool {
+        self.open.is_some()
+    }
+
+    fn on_paper(&mut self, entity: &Entity<'_>) {
+        let kind = entity.kind.as_slice();
+        let is_word = WORDS.iter().chain([&VIEWPORT]).any(|word| kind == word.as_bytes());
+        if !is_word && !PARTS_OF_OTHERS.contains(&kind) {
+            self.on_paper.push(Stray::new(entity, StrayPlace::Paper));
+        }
     }
 
     /// What stands in the section of blocks.
@@ -126,6 +148,9 @@ impl Spaces {
             (b"ENDBLK", _) => self.open = None,
             (kind, Some(open)) if !PARTS_OF_OTHERS.contains(&kind) => {
                 self.claim(entity, Some(open), file)?;
+                if room(&self.blocks[open].name) == Room::OtherPaper {
+                    self.on_paper(entity);
+                }
                 let kind = entity.kind.escape_ascii().to_string();
                 let thing = Thing { kind, layer: entity.layer(), draws: entity.block() };
                 self.blocks[open].things.push(thing);
@@ -246,8 +271,29 @@ impl Spaces {
     }
 }
 
-/// Tells what lies in two spaces at once, and which blocks were not judged.
+/// Tells what stands where nothing is drawn, and what is on paper.
+fn tell_strays(drawing: &Drawing, findings: &mut Findings<'_>) {
+    let judged = layers::names_judged(drawing);
+    let is_cut = |stray: &&Stray| judged.contains(&stray.layer.to_ascii_uppercase());
+    let (on_cut, beside): (Vec<&Stray>, Vec<&Stray>) =
+        drawing.spaces.on_paper.iter().partition(is_cut);
+    for stray in drawing.strays.iter().chain(on_cut) {
+        let layer = stray.layer.escape_debug().to_string();
+        let (entity, place) = (stray.entity.clone(), stray.place.clone());
+        findings.at_line(codes::DrawingStray { entity, layer, place }, stray.line);
+    }
+    if beside.is_empty() {
+        return;
+    }
+    let mut kinds: BTreeMap<String, usize> = BTreeMap::new();
+    beside.iter().for_each(|stray| *kinds.entry(stray.entity.clone()).or_default() += 1);
+    let (measured, kinds) = (Count::from(beside.len()), Kinds(kinds.into_iter().collect()));
+    findings.at_file(codes::DrawingPaperNotJudged { measured, kinds });
+}
+
+/// Tells what lies in two spaces at once or in none that is drawn, and which blocks were not judged.
 pub(super) fn tell(drawing: &Drawing, findings: &mut Findings<'_>) {
+    tell_strays(drawing, findings);
     let spaces = &drawing.spaces;
     for claim in &spaces.claims {
         if let Some(doubt) = spaces.doubt(claim) {

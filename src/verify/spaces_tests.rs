@@ -43,7 +43,8 @@ fn flag_owner_and_block_say_one_space_or_the_drawing_is_refused() {
     let of = |before: &str, more: &str| codes(&told(&e, before, more));
     let doubted = |more: &str| of(&records(), &circle("CUT", more)).contains(&"drawing-space");
     for flag in ["1", "01", "+1", " 1"] {
-        assert_eq!(of(&records(), &circle("CUT", &format!("67\n{flag}\n"))), [""; 0], "{flag}");
+        let on_paper = of(&records(), &circle("NOTES", &format!("67\n{flag}\n")));
+        assert_eq!(on_paper, ["drawing-paper-not-judged"], "{flag}");
         assert!(doubted(&format!("330\n1F\n67\n{flag}\n")), "{flag}");
         assert!(!doubted(&format!("330\n01b\n67\n{flag}\n")), "{flag}");
     }
@@ -66,7 +67,8 @@ fn flag_owner_and_block_say_one_space_or_the_drawing_is_refused() {
         assert_eq!(doubted(more), is_doubted, "{more}");
     }
     // Where no record is, nobody is known.
-    assert_eq!(of("", &circle("CUT", "330\n1F\n67\n1\n")), [""; 0]);
+    let unknown = of("", &circle("NOTES", "330\n1F\n67\n1\n"));
+    assert_eq!(unknown, ["drawing-paper-not-judged"]);
     // The outline itself, owned by paper.
     let text = drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 4)
         .replacen("LWPOLYLINE\n", "LWPOLYLINE\n330\n1B\n", 1)
@@ -89,7 +91,10 @@ fn flag_owner_and_block_say_one_space_or_the_drawing_is_refused() {
         let before = records() + &block(name, more, &body);
         assert!(of(&before, "").contains(&"drawing-space"), "{name}");
     }
-    assert_eq!(of(&(records() + &block("*Paper_Space0", "330\n2C\n", &body)), ""), [""; 0]);
+    let other_paper =
+        |body: &str| of(&(records() + &block("*Paper_Space0", "330\n2C\n", body)), "");
+    assert_eq!(other_paper(&body), ["drawing-stray"]);
+    assert_eq!(other_paper(&circle("NOTES", "")), ["drawing-paper-not-judged"]);
     let owned = circle("CUT", "330\n1F\n");
     assert!(of(&(records() + &block("B", "330\n30\n", &owned)), "").contains(&"drawing-space"));
 }
@@ -112,7 +117,8 @@ fn what_a_dimension_draws_is_nothing_to_cut_and_blocks_that_nothing_uses_are_tol
             let body = if i == depth { circle("0", "") } else { next };
             block(&if i == 0 { "*D1".to_string() } else { format!("N{i}") }, "", &body)
         };
-        codes(&told(&e, &(0..=depth).map(within).collect::<String>(), dimension))
+        let blocks: String = (0..=depth).map(within).collect();
+        codes(&told(&e, &blocks.replace("0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n", ""), dimension))
     };
     assert_eq!((nested(1), nested(40)), (vec!["drawing-entity"], vec!["drawing-entity"]));
     let unused = told(&e, &block("LID", "", &circle("CUT", "")), "");

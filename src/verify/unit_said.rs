@@ -3,7 +3,7 @@
 
 use super::entity::{Pair, whole};
 use crate::diagnostics::Error;
-use crate::diagnostics::codes::UnitDoubt;
+use crate::diagnostics::codes::{DrawnIn, UnitDoubt};
 use crate::units::MM_PER_INCH;
 
 /// Metres in a foot of the United States survey.
@@ -55,6 +55,8 @@ pub(super) struct Stated {
     pub mm: Option<f64>,
     pub by: By,
     pub doubt: Option<UnitDoubt>,
+    /// The unit by its name, and the other system that `$MEASUREMENT` goes with.
+    pub apart: Option<(&'static str, DrawnIn)>,
 }
 
 /// By what the unit is said.
@@ -114,11 +116,12 @@ impl UnitSaid {
                 _ => doubt,
             };
             let mm = unit.and_then(|unit| unit.1);
-            return Stated { mm, by: By::Insunits, doubt: doubt_of_it };
+            let apart = unit.and_then(|(name, _)| Some((*name, self.other_than(name)?)));
+            return Stated { mm, by: By::Insunits, doubt: doubt_of_it, apart };
         }
         if let Some((name, mm)) = comment {
             let doubt = doubt.or_else(|| mm.is_none().then_some(UnitDoubt::NoStair(name)));
-            return Stated { mm: *mm, by: By::Comment, doubt };
+            return Stated { mm: *mm, by: By::Comment, doubt, apart: None };
         }
         let measured = self.measurement.first().and_then(|of| match of {
             0 => Some(MM_PER_INCH),
@@ -129,6 +132,13 @@ impl UnitSaid {
             doubt = Some(UnitDoubt::TwoMeasurements);
         }
         let by = if measured.is_some() { By::Measurement } else { By::Nothing };
-        Stated { mm: measured, by, doubt }
+        Stated { mm: measured, by, doubt, apart: None }
+    }
+
+    /// The system of units that `$MEASUREMENT` says, where it is not the one of a unit.
+    fn other_than(&self, unit: &str) -> Option<DrawnIn> {
+        let is_metric = unit.ends_with("metres") || unit == "microns";
+        let said = if is_metric { (0, DrawnIn::Inches) } else { (1, DrawnIn::Millimetres) };
+        self.measurement.contains(&said.0).then_some(said.1)
     }
 }

@@ -171,15 +171,19 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
         let good = fs::read_to_string(made.path(name)).unwrap();
         let (code, said) = dxf(&good);
         assert!(code == 0 && !said.contains("layer"), "{said}");
-        // A shop that leaves marks out is told of, the part is the part.
-        for fewer in [
-            good.replace("  8\nMARK\n", "  8\nREF\n"),
-            good.replacen("  8\nMARK\n", "  8\nREF\n", 1),
+        // A shop that leaves marks out is told of, the part is the part; one that has none of them
+        // has a drawing for cutting only.
+        for (fewer, is_warned) in [
+            (good.replace("  8\nMARK\n", "  8\nREF\n"), false),
+            (good.replacen("  8\nMARK\n", "  8\nREF\n", 1), true),
         ] {
             assert_ne!(fewer, good);
             let (code, said) = dxf(&fewer);
             assert!(
-                code == 0 && said.contains("WARNING") && said.contains("drawing-marks-missing"),
+                code == 0
+                    && said.contains("WARNING") == is_warned
+                    && said.contains("drawing-marks-missing") == is_warned
+                    && said.contains("drawing-without-marks") != is_warned,
                 "{said}"
             );
         }
@@ -255,8 +259,12 @@ fn texts_of_a_drawing_that_the_job_does_not_have_are_counted_and_its_own_are_not
         }
     }
     let good = fs::read_to_string(made.path("out/nominal.dxf")).unwrap();
-    let (code, said) = dxf(&good.replace("in long", "mm long").replace("NOMINAL", "DRAFT"));
+    let (code, said) =
+        dxf(&good.replace("MARK: shallow", "MARK: deep").replace("NOMINAL", "DRAFT"));
     assert!(code == 0 && said.contains("2 texts of it are none"), "{said}");
+    // Whoever sets the scale by the bar goes by its words.
+    let (code, said) = dxf(&good.replace("in long", "mm long"));
+    assert!(code == 6 && said.contains("drawing-bar-off"), "{said}");
 }
 
 #[test]

@@ -22,6 +22,8 @@ words! {
         OwnedByModel "is flagged for paper space and belongs to model space or a block",
         OwnedByNobody "is flagged for paper space and belongs to nothing in this file",
     }
+    /// Why a shop does not see what a layer holds.
+    HiddenBy { OffOrFrozen "off or frozen", NeverPlots "never plotted" }
     /// On which side of the part's edges those of a drawing run.
     KerfSide { Outside "outside", Inside "inside" }
     /// Whether an offset is this machine's own.
@@ -156,6 +158,60 @@ impl From<UnitDoubt> for Value {
     }
 }
 
+/// Where a thing that can be cut stands, and where nothing is drawn.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StrayPlace {
+    /// In a section that is for something else.
+    Section(String),
+    /// In the section of blocks, in none of them.
+    BetweenBlocks,
+    /// On paper, on a layer that is cut.
+    Paper,
+    /// A vertex that follows no polyline.
+    NoPolyline,
+}
+
+impl fmt::Display for StrayPlace {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Section(name) => write!(f, "in section {name}, where nothing is drawn"),
+            Self::BetweenBlocks => f.write_str("in the section of blocks and in none of them"),
+            Self::Paper => f.write_str("on paper, on a layer that is cut"),
+            Self::NoPolyline => f.write_str("where no polyline is that it belongs to"),
+        }
+    }
+}
+
+impl From<StrayPlace> for Value {
+    fn from(place: StrayPlace) -> Self {
+        place.to_string().into()
+    }
+}
+
+/// What stands where words tell of a bar of a length.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum BarDrawn {
+    /// A bar of this length.
+    Long(Millimetres),
+    /// No line that is as long.
+    Missing,
+}
+
+impl fmt::Display for BarDrawn {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Long(length) => write!(f, "the bar drawn there is {length} long"),
+            Self::Missing => f.write_str("no bar of that length is drawn"),
+        }
+    }
+}
+
+impl From<BarDrawn> for Value {
+    fn from(drawn: BarDrawn) -> Self {
+        drawn.to_string().into()
+    }
+}
+
 /// Where a thing begins, where it says so.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Begins(pub Option<(Millimetres, Millimetres)>);
@@ -231,6 +287,10 @@ findings! {
         "the unit of the drawing is not clear: {doubt}",
         "The drawing says a unit in which no stair is drawn, or says two.",
         "Set $INSUNITS once: to 1 for inches or 4 for millimetres.";
+    DrawingUnitsApart { unit: String, measurement: DrawnIn } "drawing-units-apart" Warning Never PRACTICE,
+        "the drawing is taken to be in {unit}, as $INSUNITS says, and its $MEASUREMENT goes with {measurement}: a reader that goes by that makes the part many times too large or too small",
+        "$INSUNITS says one system of units and $MEASUREMENT, which is for hatches and linetypes, the other.",
+        "Set $MEASUREMENT to 0 for inches or 1 for millimetres, or hold the size that the shop sees against the part's.";
     DrawingSpace { entity: String, layer: String, doubt: SpaceDoubt } "drawing-space" Refusal Never PRACTICE,
         "{entity} on layer {layer} {doubt}: one shop sees it where another does not",
         "What an entity says of where it lies, in model space, on paper or in a block, does not agree: one shop cuts what another does not see.",
@@ -240,6 +300,14 @@ findings! {
         "blocks that nothing in the drawing uses were not judged ({measured} in all): {blocks}, holding {kinds}",
         "The file holds blocks that its drawing does not use; what is in them was not judged.",
         "Purge the drawing of blocks that are not used, or tell the shop to cut what is drawn only.";
+    DrawingStray { entity: String, layer: String, place: StrayPlace } "drawing-stray" Refusal Never PRACTICE,
+        "{entity} on layer {layer} stands {place}: some readers cut it all the same",
+        "What can be cut stands in the file where nothing is drawn: some readers pass over it, others cut it.",
+        "Save the drawing again with all of the part in model space and nothing else in the file.";
+    DrawingPaperNotJudged { measured: Count, kinds: Kinds } "drawing-paper-not-judged" Warning Never PRACTICE,
+        "what is on paper was not judged ({measured} in all): {kinds}",
+        "The file has lines or more on a sheet of paper, beside model space; they were not judged, and some readers take them for model space.",
+        "Tell the shop to cut model space only, or save the drawing without its sheets of paper.";
     DrawingOpen { measured: Millimetres, x: Figure, y: Figure, near: String } "drawing-open" Refusal Never PRACTICE,
         "the shape has a gap of {measured} at x {x} y {y}, near {near}: it has to close",
         "A line of the shape does not close.",
@@ -283,12 +351,20 @@ findings! {
     // `entity`: with what is odd about it, `LWPOLYLINE with a width`.
     DrawingEntity { entity: String, layer: String } "drawing-entity" Refusal Never PRACTICE,
         "{entity} on layer {layer} is no plain line, arc, circle or polyline that all shops take alike",
-        "An entity is not a line, an arc, a circle or a polyline of them, or is one that shops take differently: mirrored by its axis, invisible, with a width, off the plane, without a size, or with a value said twice.",
+        "An entity is not a line, an arc, a circle or a polyline of them, or is one that shops take differently: mirrored by its axis, invisible, with a width or a thickness, off the plane, without a size or an end, with a value said twice or a count that is wrong, a vertex of a curve, out of place within its classes, with the handle of another, or of a kind that the file's version does not have.",
         "Draw the shape as one closed polyline without width in the plane.";
-    DrawingHidden { layer: String } "drawing-hidden" Refusal Never PRACTICE,
-        "layer {layer} is off or frozen, so a shop does not see what the part has on it",
-        "A layer with lines to cut, holes, pockets or marks is off or frozen: a shop does not see what the part has on it.",
-        "Switch the layer on and thaw it.";
+    DrawingHidden { layer: String, how: HiddenBy } "drawing-hidden" Refusal Never PRACTICE,
+        "layer {layer} is {how}, so a shop does not see what the part has on it",
+        "A layer with lines to cut, holes, pockets or marks is off, frozen or never plotted: a shop does not see what the part has on it.",
+        "Switch the layer on, thaw it and let it be plotted; draw nothing on layer DEFPOINTS.";
+    DrawingDashed { layer: String, linetype: String } "drawing-dashed" Refusal Never PRACTICE,
+        "a line on layer {layer} has linetype {linetype}, which is not known to be continuous: some shops cut dashes",
+        "A line of the part is dashed, or of a linetype that the file does not define: some shops cut the dashes and leave the gaps.",
+        "Set the linetype of the layer and of its lines to CONTINUOUS.";
+    DrawingLayerSpelled { layer: String, other: String } "drawing-layer-spelled" Refusal Never PRACTICE,
+        "the part's layer is written both {layer} and {other}: some readers take them for two layers and cut one",
+        "The name of a layer of the part is written in capitals here and in small letters there.",
+        "Put all of it on one layer, its name written in one way.";
     DrawingOtherLayer { layer: String, x: Millimetres, y: Millimetres } "drawing-other-layer" Refusal Never GEOMETRY,
         "a line on layer {layer} touches the part or lies in it at x {x} y {y}: a shop that cuts it spoils the part",
         "A line on a layer that is not the part's touches the part or lies inside it: a shop that cuts it spoils the part.",
@@ -302,6 +378,10 @@ findings! {
         "lines on layer {layer} close round a place in the part, at x {x} y {y}: a shop that cuts them spoils the part",
         "On the layers REF and STOCK, which are for people, lines that join to a closed shape reach into the part.",
         "Remove it, or open it: what is drawn in the part for people is open lines.";
+    DrawingBarOff { words: String, drawn: BarDrawn } "drawing-bar-off" Refusal Never GEOMETRY,
+        "a text says `{words}`, and {drawn}: whoever sets the scale by it makes the part too large or too small",
+        "A text tells how long a bar is that is drawn for checking the scale, and the bar is not as long.",
+        "Make the drawing again from the job, or remove the bar and its text.";
     DrawingLayerNotJudged { layer: String, measured: Count, kinds: Kinds }
         "drawing-layer-not-judged" Warning Never PRACTICE,
         "layer {layer} holds what was not judged, beside the part ({measured} in all): {kinds}",
@@ -311,6 +391,14 @@ findings! {
         "{measured} of the {limit} lines of this job's marks are not on layer MARK",
         "Marks or the hanging hole that the job's drawing has are missing on layer MARK: a pattern that does not say what it is gets mistaken.",
         "Ask for the marks, if the shop is to make them, or mark the piece by hand from the bench sheet.";
+    DrawingWithoutMarks { limit: Count } "drawing-without-marks" Advice Never GEOMETRY,
+        "the drawing has no marks on layer MARK, and the job has {limit} lines of them",
+        "The job's marks and hanging hole are not in the drawing, as in a drawing for a shop that only cuts.",
+        "Nothing, if the piece is marked by hand from the bench sheet; else ask for a drawing with marks.";
+    DrawingMarkDoubled { measured: Count } "drawing-mark-doubled" Warning Never PRACTICE,
+        "marks on layer MARK that are drawn again in the same place: {measured}",
+        "A mark is drawn twice: the shop would go over it twice, which makes it deeper or darker.",
+        "Remove one of the two.";
     DrawingMark { layer: String, x: Millimetres, y: Millimetres } "drawing-mark" Refusal Never GEOMETRY,
         "a line on layer {layer} lies on the part at x {x} y {y}, where the job declares none",
         "A line on layer MARK, or of a pocket on layer POCKET, is none that the job declares.",
