@@ -39,7 +39,7 @@ fn labels(pieces: &[NumberedPiece]) -> Vec<Label<'_>> {
     all
 }
 
-const COLUMNS: [&str; 14] = [
+const COLUMNS: [&str; 15] = [
     "number",
     "order",
     "customer",
@@ -54,6 +54,7 @@ const COLUMNS: [&str; 14] = [
     "of",
     "order_title",
     "note",
+    "weight_kg",
 ];
 
 /// The labels as comma-separated values, a line for every piece.
@@ -80,6 +81,7 @@ pub fn to_csv(set: &Set) -> String {
             piece.of.to_string(),
             given(&line.title),
             given(&line.note),
+            piece.weight_kg.map_or(String::new(), |kg| trimmed(kg, 2)),
         ]);
     }
     table.text()

@@ -42,9 +42,9 @@ fn each_line_of_an_order_has_its_own_customer_on_programs_sheets_and_pages() {
     let page = bench.read("out/bench.html");
     assert!(page.contains("Order 114, customer Mill House, due May 4"));
     for (name, own, other) in [
-        ("out/garden-steps.drawing.pdf", "Harbour Inn", "Mill House"),
-        ("out/porch-stair.bench.pdf", "Mill House", "Harbour Inn"),
-        ("out/porch-stair.drawing.pdf", "Mill House", "Harbour Inn"),
+        ("out/garden-steps/drawing.pdf", "Harbour Inn", "Mill House"),
+        ("out/porch-stair/bench.pdf", "Mill House", "Harbour Inn"),
+        ("out/porch-stair/drawing.pdf", "Mill House", "Harbour Inn"),
     ] {
         let pages = printed(&bench, name);
         assert!(!pages.is_empty(), "{name}");
@@ -59,7 +59,7 @@ fn each_line_of_an_order_has_its_own_customer_on_programs_sheets_and_pages() {
         }
     }
     // Six porch stringers, whichever page is asked.
-    for name in ["out/porch-stair.bench.pdf", "out/porch-stair.drawing.pdf"] {
+    for name in ["out/porch-stair/bench.pdf", "out/porch-stair/drawing.pdf"] {
         let all = printed(&bench, name).join(" ");
         assert!(!all.contains("3 in all") && !all.contains("3 stringers"), "{name}");
         assert!(all.contains("6 in all") || all.contains("6 stringers"), "{name}");

@@ -2,6 +2,7 @@
 //! from a path.
 
 mod catalogue;
+mod density;
 pub(crate) mod guess;
 mod heights;
 mod hold;
@@ -22,6 +23,7 @@ pub(crate) mod typing;
 mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path, names_of};
+pub use density::{DENSITIES, Density, read_density, weight_kg};
 pub use heights::Park;
 pub use hold::{Hold, TabEnds, TabSizes};
 pub use kind::{TextKind, kind_of_text};
