@@ -45,7 +45,7 @@ use crate::output::page::{Page, to_svg};
 use crate::output::saw_list;
 use crate::output::set_text::saw_list as saw_text;
 use crate::output::sheet_picture::{SheetFacts, sheet_picture};
-use crate::pipeline::set::{Member, SawnBoards, Set, SheetRun};
+use crate::pipeline::set::{Member, Set, SheetRun};
 use crate::profile::Machine;
 use crate::verify::Expectation;
 use frames::FrameOf;
@@ -150,7 +150,7 @@ impl<'a> Bundle<'a> {
         // Where nothing is cut there is no work to list and no piece to label.
         let is_listed = !set.is_by_hand() && (set.members.len() > 1 || set.asked.order.is_some());
         let boards = || set.boards.iter().flat_map(|plan| &plan.boards);
-        if is_listed && boards().count() > 0 || boards().any(SawnBoards::is_told_apart) {
+        if is_listed && boards().count() > 0 || boards().any(|of| of.known.is_told_apart()) {
             bundle.artifacts.push(Artifact::document(names::BOARDS_TABLE, saw_list::to_csv(set)));
         }
         if is_listed {

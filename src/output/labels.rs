@@ -23,7 +23,8 @@ impl Label<'_> {
             CutOf::Sheet => "sheet",
             CutOf::Board => "board",
         };
-        format!("{what} {} of {}", self.stock, self.piece.of)
+        let name = self.piece.board.as_ref().map(|name| format!(" \"{name}\"")).unwrap_or_default();
+        format!("{what} {} of {}{name}", self.stock, self.piece.of)
     }
 }
 

@@ -64,12 +64,12 @@ pub fn to_csv(set: &Set) -> String {
             let line = set.line_of(blank.member);
             table.row([
                 board.first.to_string(),
-                given(&board.name),
+                given(&board.known.name),
                 text(&board.material),
                 mm(Some(board.length)),
-                mm(board.width),
+                mm(board.known.width),
                 text(&in_feet(board.length)),
-                read(board.width),
+                read(board.known.width),
                 CutOf::Board.number(board.first, blank.place),
                 mm(Some(blank.length)),
                 read(Some(blank.length)),

@@ -250,8 +250,8 @@ fn boards(set: &Set, plan: &BoardPlan) -> BoardsReport {
             .iter()
             .map(|of| BoardReport {
                 length_mm: of.length.as_mm(),
-                width_mm: of.width.map(Length::as_mm),
-                name: of.name.clone(),
+                width_mm: of.known.width.map(Length::as_mm),
+                name: of.known.name.clone(),
                 times: of.times,
                 blanks: of.blanks.clone(),
                 left_mm: of.left.as_mm(),

@@ -16,7 +16,7 @@ pub fn totals(set: &Set, machine_s: f64) -> String {
     }
     for plan in &set.boards {
         text.push_str(&boards(plan));
-        let own = |of: &BoardToSaw| of.is_told_apart() && of.material == plan.material;
+        let own = |of: &BoardToSaw| of.known.is_told_apart() && of.material == plan.material;
         let told = set.boards_to_saw().into_iter().filter(own);
         told.for_each(|board| text.push_str(&told_apart(set, &board)));
     }
@@ -113,7 +113,7 @@ pub fn saw_list(set: &Set, title: &str) -> String {
         text.push_str("\nSaw:\n");
         for SawnBoards { length, blanks, times, left, .. } in &plan.boards {
             let last = first + times - 1;
-            let own = told_one_by_one.iter().filter(|of| of.is_told_apart());
+            let own = told_one_by_one.iter().filter(|of| of.known.is_told_apart());
             let own = own.filter(|of| (first..=last).contains(&of.first));
             let told: String = own.map(|of| told_apart(set, of)).collect();
             if !told.is_empty() {

@@ -121,9 +121,9 @@ fn an_order_says_whose_it_is_on_every_program_sheet_list_and_label() {
     assert!(kg > 0.5 && (weighs(porch) - kg).abs() < 0.01, "{kg}: {porch}");
     let all: f64 = labels.lines().skip(1).map(weighs).sum();
     let list = bench.read("out/work-list.html");
-    let said = list.split("weight of all pieces").nth(1).unwrap();
-    let said = said.split(" kg)").next().unwrap().rsplit('(').next().unwrap();
-    assert!((said.parse::<f64>().unwrap() - all).abs() < 0.15, "{said} is not {all}");
+    let told = list.split("weight of all pieces").nth(1).unwrap();
+    let told = told.split(" kg)").next().unwrap().rsplit('(').next().unwrap();
+    assert!((told.parse::<f64>().unwrap() - all).abs() < 0.15, "{told} is not {all}");
     assert!(list.contains("Weight of one") && list.contains("EN 1991-1-1"), "{list}");
     // A label for each of the seven pieces, each number once, five of the inn's garden steps.
     let labels = bench.read("out/labels.csv");

@@ -211,6 +211,7 @@ fn every_measured_board_says_which_blanks_come_out_of_it_and_none_is_too_narrow_
     }
     let work = bench.read("out/work-list.html");
     assert!(work.contains("Boards to saw") && work.contains("11 3/8 in wide"), "{work}");
+    assert!(crate::whose::printed(&bench, "out/labels.pdf").join(" ").contains("\"A\""));
     let made = report(&bench, "out");
     let boards = made["boards"][0]["boards"].as_array().unwrap();
     assert!(

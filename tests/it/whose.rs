@@ -5,7 +5,7 @@ use crate::orders::{Bench, of_boards, said, steps};
 use std::fs;
 
 /// The words of a PDF's pages, in ASCII; its streams are not compressed.
-fn printed(bench: &Bench, name: &str) -> Vec<String> {
+pub(crate) fn printed(bench: &Bench, name: &str) -> Vec<String> {
     let bytes = fs::read(bench.path(name)).unwrap();
     let text = String::from_utf8_lossy(&bytes).into_owned();
     text.split("endstream").filter(|part| part.contains(" Tj")).map(str::to_string).collect()

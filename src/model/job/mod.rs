@@ -60,7 +60,7 @@ pub use rail::Rail;
 pub use resolve::{LONGEST_TITLE, ProfileLoader, read_job};
 pub use starter::STARTER;
 pub use steps::{Back, SkirtKind, SkirtRisers, Skirts, Steps};
-pub use stock::{Held, MOST_KINDS, MOST_TOLD_APART, Stock};
+pub use stock::{Held, KnownBy, MOST_KINDS, MOST_TOLD_APART, Stock};
 pub use stock_boards::{MeasuredBoard, Narrow, SAME_WIDTH_IN, StockBoards};
 pub use stock_taken::{Offcut, Taken, taken_off};
 pub use stringer::Stringer;

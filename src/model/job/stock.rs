@@ -38,11 +38,8 @@ pub struct Held {
     pub material: String,
     /// How long a board is; of a sheet none, for its material says it.
     pub length: Option<Length>,
-    /// How wide a board is at its narrowest, as measured; none where nobody did, and it is as wide as jobs
-    /// ask for.
-    pub width: Option<Length>,
-    /// What is written on it.
-    pub name: Option<String>,
+    /// What tells it from other boards of its length.
+    pub known: KnownBy,
     /// How many there are; none: as many as are wanted can be bought.
     pub count: Option<usize>,
     /// What one costs.
@@ -51,9 +48,18 @@ pub struct Held {
     pub(super) at: Range<usize>,
 }
 
-impl Held {
-    /// Whether it is told from other boards of its length, so that it matters which of them is sawn into
-    /// what.
+/// What tells a board from others of its length.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct KnownBy {
+    /// How wide it is at its narrowest, as measured; none where nobody did, and it is as wide as jobs ask
+    /// for.
+    pub width: Option<Length>,
+    /// What is written on it.
+    pub name: Option<String>,
+}
+
+impl KnownBy {
+    /// Whether it matters which of the boards of its length is sawn into what.
     pub fn is_told_apart(&self) -> bool {
         self.width.is_some() || self.name.is_some()
     }
@@ -227,7 +233,7 @@ impl Of<'_, '_> {
             return Err(self.reader.out_of_range("board.name", raw.span(), raw.get_ref(), allowed));
         }
         let plain = self.held("board", &raw.material, (&raw.count, &raw.price))?;
-        Ok(Held { length: Some(length), width, name, ..plain })
+        Ok(Held { length: Some(length), known: KnownBy { width, name }, ..plain })
     }
 
     fn sheet(&self, raw: &SheetFile) -> Result<Held, Error> {
@@ -266,8 +272,7 @@ impl Of<'_, '_> {
         Ok(Held {
             material,
             length: None,
-            width: None,
-            name: None,
+            known: KnownBy::default(),
             count: number.transpose()?,
             price: price
                 .as_ref()
@@ -356,11 +361,11 @@ mod tests {
         let text = "keep = \"24 in\"\n[[board]]\nmaterial = \"board-2x12\"\nlength = \"16 ft\"\nwidth = \"11 5/64 in\"\n\
                     name = \"A\"\ncount = 1\n";
         let stock = read(text).unwrap();
-        let width = stock.boards[0].width;
+        let width = stock.boards[0].known.width;
         assert!(
             width.is_some_and(|width| width.is_within(Length::mm(1e-9), Length::inches(11.078125)))
         );
-        assert_eq!(stock.boards[0].name.as_deref(), Some("A"));
+        assert_eq!(stock.boards[0].known.name.as_deref(), Some("A"));
         let left = |width| Offcut {
             material: "board-2x12".to_string(),
             length: Length::inches(40.0),
@@ -373,10 +378,10 @@ mod tests {
         let after = taken_off(&stock, text, &taken, Tape::Inches).unwrap();
         let again = read(&after).unwrap();
         assert_eq!(again.boards.len(), 3, "{after}");
-        assert_eq!((again.boards[0].count, again.boards[2].width), (Some(0), None));
-        let kept = again.boards[1].width.unwrap();
+        assert_eq!((again.boards[0].count, again.boards[2].known.width), (Some(0), None));
+        let kept = again.boards[1].known.width.unwrap();
         assert!(kept.is_within(Length::mm(1e-4), Length::inches(11.078125)), "{after}");
-        assert!(again.boards[1].name.is_none());
+        assert!(again.boards[1].known.name.is_none());
     }
 
     #[test]

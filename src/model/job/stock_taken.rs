@@ -51,8 +51,9 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
     let mut added = String::new();
     for Offcut { material, length, width, count } in kept(stock, &taken.offcuts, tape) {
         let again = |held: &&Held| {
-            let is_one = (held.price, held.length, held.width) == (Some(0.0), Some(length), width);
-            held.material == material && is_one && held.name.is_none()
+            let is_one =
+                (held.price, held.length, held.known.width) == (Some(0.0), Some(length), width);
+            held.material == material && is_one && held.known.name.is_none()
         };
         match stock.boards.iter().find(again).and_then(|held| Some((held.at.clone(), held.count?)))
         {
@@ -87,7 +88,7 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
 fn kinds_left(stock: &Stock, taken: &Taken) -> [usize; 2] {
     let is_left = |(held, used): &(&Held, &usize)| held.count != Some(**used);
     let left = || stock.boards.iter().zip(&taken.boards).filter(is_left);
-    let told_apart = left().filter(|(held, _)| held.is_told_apart()).count();
+    let told_apart = left().filter(|(held, _)| held.known.is_told_apart()).count();
     [left().count() - told_apart, told_apart]
 }
 

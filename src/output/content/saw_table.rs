@@ -33,7 +33,7 @@ pub(super) fn section(set: &Set) -> Option<Section> {
 /// does not matter which board is which.
 pub fn boards_of(set: &Set, member: usize) -> Option<Table> {
     let is_own = |of: &BoardToSaw| {
-        of.is_told_apart() && of.blanks.iter().any(|blank| blank.member == member)
+        of.known.is_told_apart() && of.blanks.iter().any(|blank| blank.member == member)
     };
     let boards: Vec<BoardToSaw> = set.boards_to_saw().into_iter().filter(is_own).collect();
     (!boards.is_empty()).then(|| table(set, &boards))
@@ -74,8 +74,8 @@ fn through(board: &BoardToSaw) -> String {
 
 /// Which board of its material it is.
 pub(in crate::output) fn which_board(board: &BoardToSaw) -> String {
-    let name = board.name.as_ref().map(|name| format!("\"{name}\""));
-    let width = board.width.map(|width| format!("{} wide", on_tape(width)));
+    let name = board.known.name.as_ref().map(|name| format!("\"{name}\""));
+    let width = board.known.width.map(|width| format!("{} wide", on_tape(width)));
     let words = [name, Some(in_feet(board.length)), width];
     words.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

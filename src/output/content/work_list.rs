@@ -98,7 +98,7 @@ fn through(first: usize, last: usize) -> String {
     if first == last { first.to_string() } else { format!("{first} to {last}") }
 }
 
-const PIECES: [(&str, f64); 7] = [
+static PIECES: [(&str, f64); 7] = [
     ("Numbers", 18.0),
     ("Pieces", 9.0),
     ("Job", 32.0),

@@ -2,7 +2,7 @@
 
 use super::Member;
 use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Outcome, Refusals, Warned, codes};
-use crate::job::{Held, SAME_WIDTH_IN, Stock, StockBoards};
+use crate::job::{Held, KnownBy, SAME_WIDTH_IN, Stock, StockBoards};
 use crate::optimise::cutting_stock::{
     self, CuttingError, Effort, Problem, Saw, Sawing, StockLength, Wanted,
 };
@@ -45,10 +45,8 @@ pub struct BoardPlan {
 pub struct SawnBoards {
     /// How long they are, as bought or found.
     pub length: Length,
-    /// How wide, where that was measured.
-    pub width: Option<Length>,
-    /// What is written on them.
-    pub name: Option<String>,
+    /// What tells them from others of that length.
+    pub known: KnownBy,
     /// The blanks sawn from each, by number, in the order in which they are sawn.
     pub blanks: Vec<usize>,
     /// How many boards.
@@ -58,16 +56,11 @@ pub struct SawnBoards {
 }
 
 impl SawnBoards {
-    /// Whether it matters which board of its length it is.
-    pub fn is_told_apart(&self) -> bool {
-        self.width.is_some() || self.name.is_some()
-    }
-
     /// How wide a blank is ripped once it is sawn off: where its board was measured to be wider than its
     /// stringer is laid out on.
     pub fn ripped_to(&self, blank: &SawnPiece) -> Option<Length> {
         let is_wide = |width: Length| width > blank.width + Length::inches(SAME_WIDTH_IN);
-        self.width.is_some_and(is_wide).then_some(blank.width)
+        self.known.width.is_some_and(is_wide).then_some(blank.width)
     }
 }
 
@@ -216,7 +209,7 @@ impl Offer {
             let length = held.length.expect("a board has a length");
             let feet = length.as_feet();
             let cost = if priced { held.price.unwrap_or(unsaid) + FOOT * feet } else { feet };
-            StockLength { length, width: held.width, available: held.count, cost }
+            StockLength { length, width: held.known.width, available: held.count, cost }
         };
         let chosen = match (priced, own().all(|(_, held)| held.price.is_some())) {
             (false, _) => Chosen::RackByFeet,
@@ -242,8 +235,7 @@ impl Offer {
         let held = rack.map(|rack| &rack.boards[self.entries[sawing.stock]]);
         SawnBoards {
             length: self.lengths[sawing.stock].length,
-            width: held.and_then(|held| held.width),
-            name: held.and_then(|held| held.name.clone()),
+            known: held.map(|held| held.known.clone()).unwrap_or_default(),
             blanks: sawing.cuts.clone(),
             times: sawing.times,
             left: sawing.left,

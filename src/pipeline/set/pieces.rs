@@ -52,6 +52,8 @@ pub struct NumberedPiece {
     pub weight_kg: Option<f64>,
     /// What it is cut from.
     pub from: CutOf,
+    /// What is written on its board, where that has a name.
+    pub board: Option<String>,
     /// The first sheet or board that it is cut from, among all of the set, from 1.
     pub first: usize,
     /// From how many like that.
@@ -171,6 +173,7 @@ impl Set {
                     width,
                     weight_kg: self.weight_of(kind.member, &kind.tooled.piece, &kind.tooled.holes),
                     from: CutOf::Sheet,
+                    board: None,
                     first: numbers.first,
                     times: run.times,
                     of: numbers.of,
@@ -186,7 +189,7 @@ impl Set {
             || self.boards.iter().flat_map(|plan| plan.boards.iter().map(move |of| (plan, of)));
         let of = boards().map(|(_, of)| of.times).sum();
         let (mut all, mut first) = (Vec::new(), 1);
-        for (plan, SawnBoards { blanks, times, .. }) in boards() {
+        for (plan, SawnBoards { blanks, times, known, .. }) in boards() {
             for (i, blank) in blanks.iter().enumerate() {
                 let member = plan.blanks[*blank].member;
                 let piece = self.piece_of(member);
@@ -197,6 +200,7 @@ impl Set {
                     width,
                     weight_kg,
                     from: CutOf::Board,
+                    board: known.name.clone(),
                     first,
                     times: *times,
                     of,
@@ -227,6 +231,7 @@ impl Set {
                 width,
                 weight_kg,
                 from: CutOf::Sheet,
+                board: None,
                 first: 1,
                 times: only.pieces(),
                 of: only.pieces(),

@@ -101,7 +101,7 @@ impl Set {
             taken.offcuts.extend(plan.boards.iter().map(|of| Offcut {
                 material: plan.material.clone(),
                 length: of.left,
-                width: of.width,
+                width: of.known.width,
                 count: of.times,
             }));
         }

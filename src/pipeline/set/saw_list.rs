@@ -1,6 +1,7 @@
 //! Every board of a set with its blanks, in the order in which they are sawn off it.
 
 use super::{CutOf, Set};
+use crate::job::KnownBy;
 use crate::units::Length;
 
 /// A board that is sawn, or several of which it does not matter which is which.
@@ -14,10 +15,8 @@ pub struct BoardToSaw {
     pub material: String,
     /// How long it is.
     pub length: Length,
-    /// How wide, where that was measured.
-    pub width: Option<Length>,
-    /// What is written on it.
-    pub name: Option<String>,
+    /// What tells it from others of that length.
+    pub known: KnownBy,
     /// Its blanks, in the order in which they are sawn off.
     pub blanks: Vec<BlankToSaw>,
     /// What is left of it.
@@ -38,11 +37,6 @@ pub struct BlankToSaw {
 }
 
 impl BoardToSaw {
-    /// Whether it matters which board of its length it is.
-    pub fn is_told_apart(&self) -> bool {
-        self.width.is_some() || self.name.is_some()
-    }
-
     /// The number of the last that is sawn so.
     pub fn last(&self) -> usize {
         self.first + self.times - 1
@@ -83,13 +77,12 @@ impl Set {
                 times: of.times,
                 material: plan.material.clone(),
                 length: of.length,
-                width: of.width,
-                name: of.name.clone(),
+                known: of.known.clone(),
                 blanks: of.blanks.iter().enumerate().map(blank).collect(),
                 left: of.left,
             };
             first += of.times;
-            match of.is_told_apart() {
+            match of.known.is_told_apart() {
                 true => all.extend(alike.each()),
                 false => all.push(alike),
             }
