@@ -10,7 +10,7 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::stroke_font::UnknownCharacter;
 use crate::output::Stamp;
 use crate::output::bench::{self, Played};
-use crate::output::content::{CutFrom, RunOf, SheetsAlike, bench_sheet_of, whole_stair};
+use crate::output::content::{CutFrom, RunOf, SheetsAlike, bench_sheet_of, boards_of, whole_stair};
 use crate::output::drawing::{self, Paper, Subject, head_joint, sheets};
 use crate::output::dxf::{Drawing, DxfVersion, HolesOf, compensated, nominal, nominal_skirt};
 use crate::output::page::{Page, beneath, pdf, to_svg};
@@ -163,12 +163,12 @@ fn cut_from<'a>(set: &'a Set, all: Runs<'a, 'a>, member: usize) -> CutFrom<'a> {
         })
     };
     let sawn = set.boards.iter().filter(|plan| plan.blanks.iter().any(|b| b.member == member));
-    let boards =
-        sawn.flat_map(|plan| plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
+    let boards = sawn.flat_map(|plan| plan.boards.iter().map(|of| (of.length, of.times)));
     CutFrom {
         times: set.members[member].times,
         sheets: set.sheets.iter().enumerate().filter_map(alike).collect(),
         boards: boards.collect(),
+        saw: boards_of(set, member),
         boards_shared: set.boards.iter().any(|plan| {
             plan.blanks.iter().any(|b| b.member == member)
                 && plan.blanks.iter().any(|b| b.member != member)

@@ -42,7 +42,8 @@ use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::frame::Frame;
 use crate::output::page::{Page, to_svg};
-use crate::output::set_text::saw_list;
+use crate::output::saw_list;
+use crate::output::set_text::saw_list as saw_text;
 use crate::output::sheet_picture::{SheetFacts, sheet_picture};
 use crate::pipeline::set::{Member, Set, SheetRun};
 use crate::profile::Machine;
@@ -144,10 +145,15 @@ impl<'a> Bundle<'a> {
             sheets.iter().map(|(name, page)| Artifact::document(name.as_str(), to_svg(page)));
         bundle.artifacts.extend(pictures);
         if !set.boards.is_empty() {
-            bundle.artifacts.push(Artifact::document(names::BOARDS, saw_list(set, &title(set))));
+            bundle.artifacts.push(Artifact::document(names::BOARDS, saw_text(set, &title(set))));
         }
         // Where nothing is cut there is no work to list and no piece to label.
-        if !set.is_by_hand() && (set.members.len() > 1 || set.asked.order.is_some()) {
+        let is_listed = !set.is_by_hand() && (set.members.len() > 1 || set.asked.order.is_some());
+        let boards = || set.boards.iter().flat_map(|plan| &plan.boards);
+        if is_listed && boards().count() > 0 || boards().any(|of| of.known.is_told_apart()) {
+            bundle.artifacts.push(Artifact::document(names::BOARDS_TABLE, saw_list::to_csv(set)));
+        }
+        if is_listed {
             let runs = bundle.runs();
             let files = work::files(set, &runs, &bundle.sheet_files())?;
             drop(runs);

@@ -26,6 +26,8 @@ pub const BENCH_PAGE: &str = "bench.html";
 pub const BENCH_PRINT: &str = "bench.pdf";
 /// What boards to buy and how to saw them.
 pub const BOARDS: &str = "boards.txt";
+/// The same blank by blank, as a table.
+pub const BOARDS_TABLE: &str = "boards.csv";
 /// The list of an order's work, for a browser and on paper.
 pub const WORK_LIST_PAGE: &str = "work-list.html";
 /// The same on paper.
@@ -85,7 +87,7 @@ pub fn sheet_picture(number: usize) -> String {
 }
 
 /// What the names of the drawings of each stair of several flights begin with: nothing where it is
-/// all that the set is of, else its title in plain letters.
+/// all that the set is of, else a folder called by its title in plain letters.
 pub fn stair_prefixes(set: &Set) -> Vec<String> {
     match &set.stairways[..] {
         [only] if only.whole.flights.len() == set.members.len() => vec![String::new()],
@@ -93,8 +95,8 @@ pub fn stair_prefixes(set: &Set) -> Vec<String> {
     }
 }
 
-/// What the names of each job's files begin with: nothing where there is one job, else its title in
-/// plain letters.
+/// What the names of each job's files begin with: nothing where there is one job, else a folder of its
+/// own, called by its title in plain letters.
 pub fn prefixes(set: &Set) -> Vec<String> {
     if set.members.len() == 1 {
         return vec![String::new()];
@@ -107,8 +109,8 @@ fn free<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
     let mut prefixes: Vec<String> = Vec::new();
     for title in titles {
         let slug = plain(title);
-        let numbered = (2..).map(|number| format!("{slug}-{number}."));
-        let free = std::iter::once(format!("{slug}."))
+        let numbered = (2..).map(|number| format!("{slug}-{number}/"));
+        let free = std::iter::once(format!("{slug}/"))
             .chain(numbered)
             .find(|name| !prefixes.contains(name));
         prefixes.extend(free);
@@ -116,10 +118,43 @@ fn free<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
     prefixes
 }
 
-/// A title in small letters, digits and single dashes.
+/// Names that some systems keep for devices, with a number behind those of ports.
+const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "com", "lpt"];
+
+/// A title in small letters, digits and single dashes; no system keeps such a name for a device.
 fn plain(title: &str) -> String {
     let letter = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
     let letters: String = title.chars().map(letter).collect();
     let slug = letters.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
-    if slug.is_empty() { "job".to_string() } else { slug }
+    let is_device = DEVICES.contains(&slug.trim_end_matches(|c: char| c.is_ascii_digit()));
+    match (slug.is_empty(), is_device) {
+        (true, _) => "job".to_string(),
+        (_, true) => format!("{slug}-job"),
+        _ => slug,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn folders_of_jobs_are_safe_names_and_each_is_another() {
+        let titles =
+            ["Garden steps", "garden  Steps!", "../../etc", "", "***", "CON", "com3", "M\u{fc}hle"];
+        let folders = free(titles.into_iter());
+        assert_eq!(
+            folders,
+            [
+                "garden-steps/",
+                "garden-steps-2/",
+                "etc/",
+                "job/",
+                "job-2/",
+                "con-job/",
+                "com3-job/",
+                "m-hle/"
+            ]
+        );
+    }
 }

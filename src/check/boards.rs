@@ -1,15 +1,13 @@
 //! The boards at hand: measured or not, narrow, crowned.
 
 use crate::diagnostics::{Finding, Numbered, Place, codes};
-use crate::job::{Board, Job, Makes, Narrow};
+use crate::job::{Board, Job, Makes, Narrow, SAME_WIDTH_IN};
 use crate::profile::{Form, Measure};
 use crate::stair::Flight;
 use crate::units::{Dressed, Length};
 
 /// A bow of more than this along a board is seen in the throat (common practice, no source).
 const MOST_CROWN_IN: f64 = 0.25;
-/// A board this much narrower is as wide: half of the finest mark on a tape.
-const SAME_WIDTH_IN: f64 = 1.0 / 64.0;
 
 /// Sizes of the job's board that are in its name and not on the tape; a sheet has no such name.
 pub(super) fn called_sizes(job: &Job) -> Vec<Finding> {

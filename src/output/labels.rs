@@ -23,7 +23,8 @@ impl Label<'_> {
             CutOf::Sheet => "sheet",
             CutOf::Board => "board",
         };
-        format!("{what} {} of {}", self.stock, self.piece.of)
+        let name = self.piece.board.as_ref().map(|name| format!(" \"{name}\"")).unwrap_or_default();
+        format!("{what} {} of {}{name}", self.stock, self.piece.of)
     }
 }
 
@@ -39,7 +40,7 @@ fn labels(pieces: &[NumberedPiece]) -> Vec<Label<'_>> {
     all
 }
 
-const COLUMNS: [&str; 14] = [
+const COLUMNS: [&str; 15] = [
     "number",
     "order",
     "customer",
@@ -54,6 +55,7 @@ const COLUMNS: [&str; 14] = [
     "of",
     "order_title",
     "note",
+    "weight_kg",
 ];
 
 /// The labels as comma-separated values, a line for every piece.
@@ -80,6 +82,7 @@ pub fn to_csv(set: &Set) -> String {
             piece.of.to_string(),
             given(&line.title),
             given(&line.note),
+            piece.weight_kg.map_or(String::new(), |kg| trimmed(kg, 2)),
         ]);
     }
     table.text()

@@ -25,6 +25,7 @@ mod program_heading;
 mod program_report;
 pub mod report;
 mod report_build;
+pub mod saw_list;
 pub mod set_report;
 pub mod set_text;
 pub mod sheet_picture;

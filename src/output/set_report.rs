@@ -147,6 +147,12 @@ pub struct BlankReport {
 #[derive(Clone, Debug, Serialize)]
 pub struct BoardReport {
     pub length_mm: f64,
+    /// As measured, of a board out of a rack that says so.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub width_mm: Option<f64>,
+    /// What is written on it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
     pub times: usize,
     pub blanks: Vec<usize>,
     pub left_mm: f64,
@@ -242,13 +248,13 @@ fn boards(set: &Set, plan: &BoardPlan) -> BoardsReport {
         boards: plan
             .boards
             .iter()
-            .map(|(length, blanks, times, left): &(Length, Vec<usize>, usize, Length)| {
-                BoardReport {
-                    length_mm: length.as_mm(),
-                    times: *times,
-                    blanks: blanks.clone(),
-                    left_mm: left.as_mm(),
-                }
+            .map(|of| BoardReport {
+                length_mm: of.length.as_mm(),
+                width_mm: of.known.width.map(Length::as_mm),
+                name: of.known.name.clone(),
+                times: of.times,
+                blanks: of.blanks.clone(),
+                left_mm: of.left.as_mm(),
             })
             .collect(),
     }

@@ -1,7 +1,10 @@
 //! What several pieces take, in words: sheets, boards to buy, how to saw them.
 
 use super::content::{in_feet, run_of};
-use crate::pipeline::set::{BoardPlan, BoundBy, Chosen, NestFigures, Set, SheetRun, counted_up};
+use super::saw_list::told_apart;
+use crate::pipeline::set::{
+    BoardPlan, BoardToSaw, BoundBy, Chosen, NestFigures, SawnBoards, Set, SheetRun, counted_up,
+};
 use crate::units::{Length, trimmed};
 
 /// What the sheets and boards of a set come to, a few lines each, and what it costs with the machines
@@ -13,6 +16,9 @@ pub fn totals(set: &Set, machine_s: f64) -> String {
     }
     for plan in &set.boards {
         text.push_str(&boards(plan));
+        let own = |of: &BoardToSaw| of.known.is_told_apart() && of.material == plan.material;
+        let told = set.boards_to_saw().into_iter().filter(own);
+        told.for_each(|board| text.push_str(&told_apart(set, &board)));
     }
     if let Some(cost) = set.cost(machine_s) {
         text.push_str(&format!("\nCOST by the stock file\n  {}\n", cost.told()));
@@ -64,7 +70,7 @@ fn boards(plan: &BoardPlan) -> String {
         }
         (false, _) => format!("{} at the least", run_of(plan.bound_feet)),
     };
-    let bought = counted_up(plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
+    let bought = counted_up(plan.boards.iter().map(|of| (of.length, of.times)));
     let list: Vec<String> =
         bought.iter().map(|(length, count)| format!("{count} of {}", in_feet(*length))).collect();
     let first_fit = plan
@@ -86,6 +92,7 @@ pub fn saw_list(set: &Set, title: &str) -> String {
     let mut text = format!("{title}\n");
     // Boards are numbered through all kinds of them, as pieces are.
     let mut first = 1;
+    let told_one_by_one = set.boards_to_saw();
     for plan in &set.boards {
         text.push_str(&boards(plan));
         text.push_str(&format!(
@@ -104,8 +111,16 @@ pub fn saw_list(set: &Set, title: &str) -> String {
             text.push_str(&format!("  {}. {} of {}: {title}\n", i + 1, blank.count, blank.length));
         }
         text.push_str("\nSaw:\n");
-        for (length, blanks, times, left) in &plan.boards {
+        for SawnBoards { length, blanks, times, left, .. } in &plan.boards {
             let last = first + times - 1;
+            let own = told_one_by_one.iter().filter(|of| of.known.is_told_apart());
+            let own = own.filter(|of| (first..=last).contains(&of.first));
+            let told: String = own.map(|of| told_apart(set, of)).collect();
+            if !told.is_empty() {
+                text.push_str(&told);
+                first = last + 1;
+                continue;
+            }
             let boards = match first == last {
                 true => format!("board {first}"),
                 false => format!("boards {first} to {last}"),

@@ -269,7 +269,7 @@ impl StepBoards {
             return Warned::new(self, vec![found]);
         }
         let pieces: Vec<Wanted> =
-            self.pieces.iter().map(|&(length, count)| Wanted { length, count }).collect();
+            self.pieces.iter().map(|&(length, count)| Wanted::of(length, count)).collect();
         let offer: Vec<StockLength> =
             self.sold.iter().map(|&of| StockLength::by_the_foot(of)).collect();
         let purchase = Problem::new(&pieces, &offer, saw)

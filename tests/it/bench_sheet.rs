@@ -477,7 +477,7 @@ fn a_set_tells_every_program_in_the_order_they_are_run() {
         assert!(places.windows(2).all(|pair| pair[0] < pair[1]), "{files:?}: {places:?}");
         // The page of several jobs has the order alone; each has a bench sheet to print of its own.
         if !html.contains("id=\"test-fit\"") {
-            assert!(dir.join("corner-deck-stair-flight-1-of-2.bench.pdf").exists());
+            assert!(dir.join("corner-deck-stair-flight-1-of-2/bench.pdf").exists());
             continue;
         }
         assert!(html.find("id=\"run-order\"") < html.find("id=\"test-fit\""), "near the beginning");

@@ -179,6 +179,153 @@ fn files_of_somebody_else_stay_the_same_files() {
     assert_eq!(b.len(), fresh.len() + mine.len() + 2);
 }
 
+/// Two orders of two jobs, one of them in both.
+fn of_several() -> Bench {
+    let bench = Bench::new();
+    for (name, title) in [("g.toml", "Garden steps"), ("p.toml", "Porch"), ("c.toml", "Cellar")] {
+        let text = fs::read_to_string(bench.path("b.toml")).unwrap();
+        bench.write(name, &text.replace("Invented test stair", title));
+    }
+    let order = |first: &str, second: &str| {
+        format!("[[job]]\nfile = \"{first}\"\n[[job]]\nfile = \"{second}\"\n")
+    };
+    bench.write("one.toml", &order("g.toml", "p.toml"));
+    bench.write("other.toml", &order("c.toml", "g.toml"));
+    bench
+}
+
+const QUICK: &[&str] = &["--effort", "0"];
+const QUICK_BY_FORCE: &[&str] = &["--effort", "0", "--force"];
+
+#[test]
+fn each_job_of_several_has_a_folder_for_its_own_documents_and_what_is_shared_stays_on_top() {
+    let bench = of_several();
+    let set = bench.made("one.toml", "out", QUICK);
+    let of = |folder: &str| -> Vec<&str> {
+        set.keys()
+            .filter_map(|name| name.strip_prefix(folder))
+            .filter(|name| !name.is_empty())
+            .collect()
+    };
+    assert_eq!(of("garden-steps/"), of("porch/"));
+    assert!(
+        of("porch/").contains(&"nominal.dxf") && of("porch/").contains(&"bench.pdf"),
+        "{set:?}"
+    );
+    let shared: Vec<&String> = set.keys().filter(|name| !name.contains('/')).collect();
+    for name in
+        ["report.json", "frame.nc", "work-list.pdf", "labels.csv", "bench.html", "sheet-1.svg"]
+    {
+        assert!(shared.iter().any(|of| *of == name), "{name}: {shared:?}");
+    }
+    assert!(shared.iter().all(|name| !name.ends_with(".dxf")), "{shared:?}");
+    // The list names them with their folders and digests.
+    let report: serde_json::Value = serde_json::from_slice(&set["report.json"]).unwrap();
+    for file in report["files"].as_array().unwrap() {
+        assert_eq!(file["sha256"], sha256(&set[file["name"].as_str().unwrap()]), "{file}");
+    }
+    // Made again nothing is touched; in another form all of it is new.
+    let identity = || fs::metadata(bench.path("out/porch/nominal.dxf")).unwrap().ino();
+    let first = identity();
+    assert!(bench.made("one.toml", "out", QUICK) == set && identity() == first);
+    let r12 = bench.made("one.toml", "out", &["--effort", "0", "--dxf", "r12"]);
+    assert!(r12.keys().eq(set.keys()) && r12["porch/nominal.dxf"] != set["porch/nominal.dxf"]);
+    for name in ["porch/nominal.dxf", "garden-steps/nominal.dxf"] {
+        let (order, file) = (bench.text("one.toml"), bench.text(&format!("out/{name}")));
+        let run = seatcut(&["verify", &order, &file, "--effort", "0"]);
+        assert_eq!(code(&run), 0, "{name}: {}", err(&run));
+    }
+    // Another order: the folder of the job that it has not is gone.
+    let other = bench.made("other.toml", "out", QUICK_BY_FORCE);
+    assert!(other == bench.made("other.toml", "fresh", QUICK) && !bench.path("out/porch").exists());
+}
+
+#[test]
+fn what_somebody_puts_into_the_folder_of_a_job_stays_and_what_is_in_the_way_is_refused() {
+    let bench = of_several();
+    bench.made("one.toml", "out", QUICK);
+    bench.write("out/porch/notes.txt", "mine");
+    fs::create_dir(bench.path("out/porch/photos")).unwrap();
+    bench.write("out/porch/photos/stair.jpg", "a photo");
+    let mut other = bench.made("other.toml", "out", QUICK_BY_FORCE);
+    for (name, bytes) in [
+        ("porch/notes.txt", "mine"),
+        ("porch/photos/stair.jpg", "a photo"),
+        ("porch/photos/", ""),
+        ("porch/", ""),
+    ] {
+        assert_eq!(other.remove(name).unwrap(), bytes.as_bytes(), "{name}");
+    }
+    assert!(other == bench.made("other.toml", "fresh", QUICK));
+    // The folder is there when the job comes again.
+    let one = bench.made("one.toml", "out", QUICK_BY_FORCE);
+    assert_eq!(one["porch/notes.txt"], b"mine");
+    // A document that was changed, a file of somebody's under a name that the set needs, a file and a link
+    // where a folder is to be.
+    bench.write("out/porch/nominal.dxf", "changed");
+    bench.refused("make", "other.toml", QUICK_BY_FORCE, &["porch/nominal.dxf", "changed since"]);
+    let empty = |name: &str| {
+        fs::create_dir(bench.path(name)).unwrap();
+    };
+    fs::remove_dir_all(bench.path("out")).unwrap();
+    empty("out");
+    empty("out/porch");
+    bench.write("out/porch/nominal.dxf", "my own");
+    bench.refused("make", "one.toml", QUICK_BY_FORCE, &["porch/nominal.dxf", "none of a set"]);
+    fs::remove_dir_all(bench.path("out/porch")).unwrap();
+    bench.write("out/porch", "a file");
+    bench.refused("make", "one.toml", QUICK_BY_FORCE, &["porch", "none of a set"]);
+    fs::remove_file(bench.path("out/porch")).unwrap();
+    empty("elsewhere");
+    symlink(bench.path("elsewhere"), bench.path("out/porch")).unwrap();
+    bench.refused("make", "one.toml", QUICK_BY_FORCE, &["porch", "none of a set"]);
+    assert_eq!(fs::read_dir(bench.path("elsewhere")).unwrap().count(), 0);
+}
+
+#[test]
+fn a_folder_of_a_set_that_became_a_link_is_left_to_whoever_made_it_one() {
+    let bench = of_several();
+    bench.made("one.toml", "out", QUICK);
+    fs::rename(bench.path("out/porch"), bench.path("moved")).unwrap();
+    symlink(bench.path("moved"), bench.path("out/porch")).unwrap();
+    let moved = tree(&bench.path("moved"));
+    // Another order needs no folder of that name: the link stays one, and so does what it leads to.
+    bench.made("other.toml", "out", QUICK_BY_FORCE);
+    assert!(bench.path("out/porch").is_symlink() && tree(&bench.path("moved")) == moved);
+    bench.refused("make", "one.toml", QUICK_BY_FORCE, &["porch", "none of a set"]);
+    assert!(tree(&bench.path("moved")) == moved);
+}
+
+#[test]
+fn a_kill_at_any_time_leaves_folders_whole_or_for_the_next_run_to_finish() {
+    for beside in [false, true] {
+        let bench = of_several();
+        let orders = ["one.toml", "other.toml"];
+        let mut whole = orders.map(|of| bench.made(of, &format!("fresh-{of}"), QUICK));
+        let started = Instant::now();
+        bench.made("one.toml", "out", QUICK);
+        let takes = started.elapsed();
+        if beside {
+            bench.write("out/garden-steps/notes.txt", "mine");
+            whole.iter_mut().for_each(|set| {
+                set.insert("garden-steps/notes.txt".into(), b"mine".to_vec());
+            });
+        }
+        for (round, share) in shares().take(6).enumerate() {
+            let mut run = begun(&bench, orders[(round + 1) % 2], QUICK_BY_FORCE);
+            std::thread::sleep(takes.mul_f64(0.5 + share * 0.6));
+            run.kill().unwrap();
+            run.wait().unwrap();
+            if !beside {
+                assert!(whole.contains(&seen(&bench.path("out"))));
+            }
+            let now = bench.made(orders[round % 2], "out", QUICK_BY_FORCE);
+            assert!(now == whole[round % 2], "{:?}", now.keys());
+        }
+        assert!(tree(bench.dir.path()).keys().all(|name| !name.contains("unfinished")));
+    }
+}
+
 #[test]
 fn what_the_set_does_not_know_under_a_name_it_needs_is_refused_by_name() {
     let bench = Bench::new();

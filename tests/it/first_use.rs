@@ -37,10 +37,7 @@ impl Shop {
         let (job, out) = (self.path(name), self.path(folder));
         let made = seatcut(&["make", &job, "-o", &out]);
         assert_eq!(code(&made), 0, "{}{}", said(&made), told(&made));
-        let mut names: Vec<String> = fs::read_dir(&out)
-            .unwrap()
-            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-            .collect();
+        let mut names = files_in(&out);
         names.sort();
         for name in names.iter().filter(|name| name.ends_with(".dxf") || name.ends_with(".nc")) {
             let held = seatcut(&["verify", &job, &format!("{out}/{name}")]);
@@ -50,6 +47,21 @@ impl Shop {
         }
         (names, said(&made))
     }
+}
+
+/// The files in a folder and in those below it, each by its way from there.
+fn files_in(folder: &str) -> Vec<String> {
+    let mut names = Vec::new();
+    for entry in fs::read_dir(folder).unwrap().map(Result::unwrap) {
+        let name = entry.file_name().into_string().unwrap();
+        if entry.path().is_dir() {
+            let below = files_in(&format!("{folder}/{name}")).into_iter();
+            names.extend(below.map(|file| format!("{name}/{file}")));
+        } else {
+            names.push(name);
+        }
+    }
+    names
 }
 
 fn said(run: &Output) -> String {
@@ -224,7 +236,7 @@ fn flights_laid_out_by_hand() {
         "[[landing]]\nafter = 6\ndepth = \"950 mm\"\nfinish = \"22 mm\"\nturn = \"right\"\n";
     fs::write(shop.path("two.toml"), format!("{text}{landing}")).unwrap();
     let (names, said) = shop.make("two.toml", "two");
-    let flight = |number, file| format!("cellar-flight-{number}-of-2.{file}");
+    let flight = |number, file| format!("cellar-flight-{number}-of-2/{file}");
     for file in ["bench.html", "bench.pdf", "drawing.pdf", "nominal.dxf"] {
         for number in [1, 2] {
             assert!(names.contains(&flight(number, file)), "{file}: {names:?}");

@@ -201,9 +201,60 @@ fn the_table_tells_what_the_drawings_hold() {
     }
 }
 
+/// A pound by its definition, in kg.
+const POUND: f64 = 0.45359237;
+
+#[test]
+fn an_order_says_what_it_weighs_where_somebody_published_how_heavy_its_material_is() {
+    let bench = Bench::ordered(GARDEN_STEPS);
+    let (table, sheet) = (bench.table(), bench.read("order.txt"));
+    let row = &table[0];
+    let (area, ..) = drawn(&bench.path("out").join(&row["file"]));
+    let kg = 1020.0 * area * 25.4 * 25.4 * number(row, "thickness_mm") * 1e-9;
+    assert!(kg > 1.0 && (number(row, "weight_kg") - kg).abs() < 0.01, "{kg}: {row:?}");
+    assert!((number(row, "weight_lb") - kg / POUND).abs() < 0.02, "{kg}: {row:?}");
+    // What the skirt is made of nobody said: it is in no sum, and that is said.
+    assert_eq!(table[1]["weight_kg"], "");
+    let whole = format!("{:.1} lb ({kg:.1} kg), without skirt", kg / POUND);
+    assert!(sheet.contains("THE WHOLE ORDER WEIGHS") && sheet.contains(&whole), "{whole}: {sheet}");
+    assert!(sheet.contains("EN 1991-1-1:2002 Table A.3, hardboard"), "{sheet}");
+    // Boards are of some species: nobody said which, and nothing is guessed.
+    let boards = Bench::ordered(&crate::orders::of_boards(3));
+    assert_eq!(boards.table()[0]["weight_kg"], "");
+    assert!(
+        !boards.read("order.txt").to_lowercase().contains("weigh"),
+        "{}",
+        boards.read("order.txt")
+    );
+    // A copy of the profile that says it is believed, each of three and all of them.
+    let own = |lines: &str| {
+        let boards = Bench::new(&crate::orders::of_boards(3).replace("board-2x12", "./own.toml"));
+        let profile = crate::common::profile_with("material", "board-2x12", &[]);
+        fs::write(boards.path("own.toml"), format!("{profile}\n{lines}\n")).unwrap();
+        (boards.run("order", &[]), boards)
+    };
+    let (run, said) = own("density = \"560 kg/m3\"\ndensity_source = \"weighed in the shop\"");
+    assert_eq!(code(&run), 0, "{}", err(&run));
+    let row = &said.table()[0];
+    let each = 560.0 * number(row, "area_mm2") * number(row, "thickness_mm") * 1e-9;
+    assert!((number(row, "weight_kg") - each).abs() < 0.01, "{each}: {row:?}");
+    let all = format!("({:.1} kg) all 3", 3.0 * each);
+    assert!(said.read("order.txt").contains(&all), "{all}: {}", said.read("order.txt"));
+    for (lines, found) in [
+        ("density = \"560 kg/m3\"", "a figure without its source is a guess"),
+        ("density_source = \"weighed\"", "both density and density_source"),
+        ("density = \"5600 kg/m3\"\ndensity_source = \"weighed\"", "100 to 1500 kg/m3"),
+        ("density = \"heavy\"\ndensity_source = \"weighed\"", "density"),
+        ("density = \"560 kg/m3\"\ndensity_source = \" \"", "density_source"),
+    ] {
+        let (run, _) = own(lines);
+        assert!(code(&run) == 3 && err(&run).contains(found), "{lines}: {}", err(&run));
+    }
+}
+
 /// Area, length, width and way round of the one closed polyline of a drawing, by a reader that is
 /// not this project's.
-fn drawn(path: &std::path::Path) -> (f64, f64, f64, f64) {
+pub(crate) fn drawn(path: &std::path::Path) -> (f64, f64, f64, f64) {
     let drawing = dxf::Drawing::load_file(path).unwrap();
     let points: Vec<(f64, f64)> = drawing
         .entities()

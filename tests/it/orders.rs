@@ -112,6 +112,19 @@ fn an_order_says_whose_it_is_on_every_program_sheet_list_and_label() {
     for print in ["out/work-list.pdf", "out/labels.pdf"] {
         assert!(fs::read(bench.path(print)).unwrap().starts_with(b"%PDF-"));
     }
+    // What each piece weighs stands on its label and on the list, and what all of them do.
+    let labels = bench.read("out/labels.csv");
+    let weighs = |line: &str| line.rsplit(',').next().unwrap().parse::<f64>().unwrap();
+    let porch = labels.lines().find(|line| line.contains("Porch steps")).unwrap();
+    let (area, ..) = crate::order::drawn(Path::new(&bench.path("out/porch-steps/nominal.dxf")));
+    let kg = 510.0 * area * 25.4 * 25.4 * 18.0 * 1e-9;
+    assert!(kg > 0.5 && (weighs(porch) - kg).abs() < 0.01, "{kg}: {porch}");
+    let all: f64 = labels.lines().skip(1).map(weighs).sum();
+    let list = bench.read("out/work-list.html");
+    let told = list.split("weight of all pieces").nth(1).unwrap();
+    let told = told.split(" kg)").next().unwrap().rsplit('(').next().unwrap();
+    assert!((told.parse::<f64>().unwrap() - all).abs() < 0.15, "{told} is not {all}");
+    assert!(list.contains("Weight of one") && list.contains("EN 1991-1-1"), "{list}");
     // A label for each of the seven pieces, each number once, five of the inn's garden steps.
     let labels = bench.read("out/labels.csv");
     let numbers: BTreeSet<&str> =

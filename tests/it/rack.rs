@@ -151,6 +151,114 @@ fn offcuts_are_put_back_by_the_tape_that_the_rack_is_typed_by() {
     assert!(offcut.contains(" mm\""), "{after}");
 }
 
+/// A rack of four boards of one length, each measured; the widths that two jobs are laid out on.
+fn measured() -> Bench {
+    let own = |name: &str, width: &str| {
+        board("8 ft", &format!("name = \"{name}\"\nwidth = \"{width}\"\ncount = 1"))
+    };
+    let rack = format!(
+        "keep = \"12 in\"\n{}{}{}{}",
+        own("A", "11 in"),
+        own("B", "11 3/8 in"),
+        own("C", "11 1/4 in"),
+        own("D", "10 3/4 in")
+    );
+    let job = |title: &str, width: &str, quantity| {
+        on("router-table", title, quantity)
+            .replace("width = \"11 1/4 in\"", &format!("width = \"{width}\""))
+    };
+    let order = "stock = \"rack.toml\"\n[[job]]\nfile = \"a.toml\"\ncustomer = \"Harbour Inn\"\n\
+                 [[job]]\nfile = \"b.toml\"\ncustomer = \"Mill House\"\n";
+    Bench::new(&[
+        ("a.toml", job("Garden steps", "11 1/4 in", 2)),
+        ("b.toml", job("Porch steps", "11 in", 1)),
+        ("order.toml", order.into()),
+        ("rack.toml", rack),
+    ])
+}
+
+#[test]
+fn every_measured_board_says_which_blanks_come_out_of_it_and_none_is_too_narrow_for_one() {
+    let bench = measured();
+    let run = bench.make("order.toml", "out", &["--take"]);
+    let words = said(&run);
+    assert_eq!(code(&run), 0, "{words}");
+    let table = bench.read("out/boards.csv");
+    let mut lines = table.trim_start_matches('\u{feff}').lines();
+    assert!(lines.next().unwrap().starts_with("board,name,material,length_mm,width_mm,"));
+    let rows: Vec<Vec<&str>> = lines.map(|line| line.split(',').collect()).collect();
+    assert_eq!(rows.len(), 3, "{table}");
+    for row in &rows {
+        let (name, piece, rip, job, customer) = (row[1], row[7], row[11], row[12], row[13]);
+        assert_eq!(piece, format!("B{}-1", row[0]), "{table}");
+        match job {
+            "Garden steps" => {
+                assert!(customer == "Harbour Inn" && ["B", "C"].contains(&name), "{table}")
+            }
+            "Porch steps" => assert!(customer == "Mill House" && name == "A", "{table}"),
+            other => panic!("{other}: {table}"),
+        }
+        // Wider than the stringer is laid out on: ripped once it is sawn off.
+        assert_eq!(rip, if name == "B" { "11 1/4 in" } else { "" }, "{table}");
+    }
+    // The same on the terminal, in the list for the saw, on the work list; the fourth is in none of them.
+    let list = bench.read("out/boards.txt");
+    for text in [&words, &crate::common::on_one_line(&list)] {
+        let at = text.find("\"B\", 8 ft, 11 3/8 in wide").unwrap_or_else(|| panic!("{text}"));
+        let own = &text[at..];
+        assert!(own.contains("Garden steps, for Harbour Inn; rip it to 11 1/4 in"), "{text}");
+        assert!(text.contains("Porch steps, for Mill House") && !text.contains("\"D\""), "{text}");
+    }
+    let work = bench.read("out/work-list.html");
+    assert!(work.contains("Boards to saw") && work.contains("11 3/8 in wide"), "{work}");
+    assert!(crate::whose::printed(&bench, "out/labels.pdf").join(" ").contains("\"A\""));
+    let made = report(&bench, "out");
+    let boards = made["boards"][0]["boards"].as_array().unwrap();
+    assert!(
+        boards.iter().all(|of| of["name"].is_string() && of["width_mm"].is_f64()),
+        "{boards:?}"
+    );
+    // What is left keeps the width that it was measured with.
+    let rack = bench.read("rack.toml");
+    let offcuts = rack.split("# an offcut").nth(1).unwrap();
+    assert!(offcuts.contains("width = \"11"), "{rack}");
+    assert!(rack.contains("name = \"D\"\nwidth = \"10 3/4 in\"\ncount = 1"), "{rack}");
+}
+
+#[test]
+fn one_job_out_of_measured_boards_has_them_on_its_bench_sheet() {
+    let bench = measured();
+    let rack = bench.path("rack.toml");
+    let run = bench.make("a.toml", "out", &["--stock", &rack]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
+    assert!(Path::new(&bench.path("out/boards.csv")).exists());
+    let sheet = bench.read("out/bench.html");
+    assert!(sheet.contains("Boards in the order they are sawn"), "{sheet}");
+    // Boards that nobody told apart need no such list.
+    bench.write("rack.toml", &board("8 ft", "count = 4"));
+    let run = bench.make("a.toml", "plain", &["--stock", &rack]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
+    assert!(!Path::new(&bench.path("plain/boards.csv")).exists());
+}
+
+#[test]
+fn boards_that_are_all_too_narrow_are_told_with_their_width() {
+    let bench = measured();
+    let narrow = board("8 ft", "width = \"11 3/16 in\"\ncount = 9");
+    bench.write("rack.toml", &narrow);
+    let rack = bench.path("rack.toml");
+    let run = bench.make("a.toml", "out", &["--stock", &rack]);
+    let words = said(&run);
+    assert!(code(&run) == 4 && words.contains("stock-narrow"), "{words}");
+    assert!(words.contains("11 1/4 in") && words.contains("11 3/16 in"), "{words}");
+    assert!(!Path::new(&bench.path("out")).exists());
+    // One that nobody measured is as wide as it is called.
+    bench.write("rack.toml", &format!("{narrow}{}", board("8 ft", "count = 2")));
+    let run = bench.make("a.toml", "out", &["--stock", &rack]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
+    assert!(!bench.read("out/boards.txt").contains("11 3/16"), "{}", bench.read("out/boards.txt"));
+}
+
 #[test]
 fn a_batch_says_which_jobs_are_made_twice_and_which_rack_is_shared() {
     let order = |file: &str| format!("stock = \"rack.toml\"\n[[job]]\nfile = \"{file}\"\n");

@@ -25,11 +25,17 @@ fn make(job: &Path, dir: &Path) {
 }
 
 fn files_in(dir: &Path) -> BTreeMap<String, Vec<u8>> {
-    let entries = fs::read_dir(dir).unwrap().map(|e| e.unwrap());
-    entries
-        .map(|e| (e.file_name().into_string().unwrap(), fs::read(e.path()).unwrap()))
-        .filter(|(name, _)| name != "job.toml")
-        .collect()
+    let mut files = BTreeMap::new();
+    for entry in fs::read_dir(dir).unwrap().map(|entry| entry.unwrap()) {
+        let name = entry.file_name().into_string().unwrap();
+        if entry.path().is_dir() {
+            let within = files_in(&entry.path()).into_iter();
+            files.extend(within.map(|(file, bytes)| (format!("{name}/{file}"), bytes)));
+        } else if name != "job.toml" {
+            files.insert(name, fs::read(entry.path()).unwrap());
+        }
+    }
+    files
 }
 
 #[test]
@@ -47,6 +53,7 @@ fn every_sample_is_made_anew_with_the_same_bytes() {
                 fs::remove_file(dir.join(name)).unwrap();
             }
             for (name, bytes) in &files {
+                fs::create_dir_all(dir.join(name).parent().unwrap()).unwrap();
                 fs::write(dir.join(name), bytes).unwrap();
             }
         }

@@ -5,7 +5,7 @@ use seatcut::geometry::Placement;
 use seatcut::job::Job;
 use seatcut::optimise::nesting::Watch;
 use seatcut::pipeline::proof;
-use seatcut::pipeline::set::{Entry, Set};
+use seatcut::pipeline::set::{Entry, SawnBoards, Set};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
@@ -348,9 +348,9 @@ fn boards_are_bought_at_the_least_length_and_every_blank_is_on_one() {
     let plan = &set.boards[0];
     assert!(plan.proven && plan.bound_feet <= plan.feet);
     assert!(plan.first_fit_feet.is_none_or(|feet| plan.feet <= feet));
-    let sawn: usize = plan.boards.iter().map(|(_, blanks, times, _)| blanks.len() * times).sum();
+    let sawn: usize = plan.boards.iter().map(|of| of.blanks.len() * of.times).sum();
     assert_eq!(sawn, 5);
-    for (length, blanks, _, left) in &plan.boards {
+    for SawnBoards { length, blanks, left, .. } in &plan.boards {
         let used: f64 = blanks.iter().map(|&b| plan.blanks[b].length.as_mm()).sum();
         let kerfs = plan.kerf.as_mm() * (blanks.len() - 1) as f64;
         assert!(used + kerfs + 2.0 * plan.end_trim.as_mm() <= length.as_mm() + 1e-6);
@@ -456,7 +456,7 @@ fn an_order_file_makes_each_job_as_often_as_it_says_and_each_file_passes_verify(
         .map(|f| f["name"].as_str().unwrap().to_string())
         .collect();
     assert!(
-        files.contains(&"garden-steps.nominal.dxf".to_string())
+        files.contains(&"garden-steps/nominal.dxf".to_string())
             && files.contains(&"sheet-1.svg".to_string()),
         "{files:?}"
     );

@@ -5,7 +5,7 @@ use crate::orders::{Bench, of_boards, said, steps};
 use std::fs;
 
 /// The words of a PDF's pages, in ASCII; its streams are not compressed.
-fn printed(bench: &Bench, name: &str) -> Vec<String> {
+pub(crate) fn printed(bench: &Bench, name: &str) -> Vec<String> {
     let bytes = fs::read(bench.path(name)).unwrap();
     let text = String::from_utf8_lossy(&bytes).into_owned();
     text.split("endstream").filter(|part| part.contains(" Tj")).map(str::to_string).collect()
@@ -42,9 +42,9 @@ fn each_line_of_an_order_has_its_own_customer_on_programs_sheets_and_pages() {
     let page = bench.read("out/bench.html");
     assert!(page.contains("Order 114, customer Mill House, due May 4"));
     for (name, own, other) in [
-        ("out/garden-steps.drawing.pdf", "Harbour Inn", "Mill House"),
-        ("out/porch-stair.bench.pdf", "Mill House", "Harbour Inn"),
-        ("out/porch-stair.drawing.pdf", "Mill House", "Harbour Inn"),
+        ("out/garden-steps/drawing.pdf", "Harbour Inn", "Mill House"),
+        ("out/porch-stair/bench.pdf", "Mill House", "Harbour Inn"),
+        ("out/porch-stair/drawing.pdf", "Mill House", "Harbour Inn"),
     ] {
         let pages = printed(&bench, name);
         assert!(!pages.is_empty(), "{name}");
@@ -59,7 +59,7 @@ fn each_line_of_an_order_has_its_own_customer_on_programs_sheets_and_pages() {
         }
     }
     // Six porch stringers, whichever page is asked.
-    for name in ["out/porch-stair.bench.pdf", "out/porch-stair.drawing.pdf"] {
+    for name in ["out/porch-stair/bench.pdf", "out/porch-stair/drawing.pdf"] {
         let all = printed(&bench, name).join(" ");
         assert!(!all.contains("3 in all") && !all.contains("3 stringers"), "{name}");
         assert!(all.contains("6 in all") || all.contains("6 stringers"), "{name}");

@@ -142,8 +142,8 @@ class Set:
         self.programs, self.whole = run_together(directory, whole["programs"]), whole
         self.report = whole if member is None else whole["jobs"][member]
         self.title = self.report["job"]["title"]
-        # What the files of one of several jobs begin with.
-        self.prefix = "" if member is None else re.sub("[^a-z0-9]+", "-", self.title.lower()).strip("-") + "."
+        # The folder of one of several jobs.
+        self.prefix = "" if member is None else re.sub("[^a-z0-9]+", "-", self.title.lower()).strip("-") + "/"
         self.is_first = not member
         self.part = [tuple(v) for v in self.report["outline"]["vertices_mm"]]
         self.pitch = self.report["flight"]["pitch_deg"]

@@ -20,6 +20,11 @@ pub struct Hole {
 const AS_WIDE_MM: f64 = 0.005;
 
 impl Hole {
+    /// What it takes of the face, in square mm.
+    pub fn area_mm2(&self) -> f64 {
+        std::f64::consts::PI * self.radius.as_mm() * self.radius.as_mm()
+    }
+
     /// Whether it is just as wide as a tool of a radius: that one goes straight down and has no
     /// room to go round.
     pub fn is_as_wide_as(&self, tool_radius: Length) -> bool {

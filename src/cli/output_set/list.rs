@@ -101,7 +101,7 @@ fn list_of(dir: &Path, kind: SetKind) -> Option<Read> {
         SetKind::Batch => reported(&text, kind, &["seatcut.batch/"]),
         SetKind::Ordered => ordered(&text, &text_of(&dir.join(ORDER))?),
     }?;
-    let is_plain = |list: &SetList| list.files.iter().all(|file| is_plain(&file.name));
+    let is_plain = |list: &SetList| list.files.iter().all(|file| is_within(&file.name));
     match list {
         Ok(list) if !is_plain(&list) => None,
         list => Some(list),
@@ -112,7 +112,7 @@ fn list_of(dir: &Path, kind: SetKind) -> Option<Read> {
 /// is there as it was written.
 pub(in crate::cli) fn standing_list(dir: &Path, kind: SetKind) -> Option<String> {
     let list = list_of(dir, kind)?.ok()?;
-    let whole = list.files.iter().all(|file| is_still(&dir.join(&file.name), file));
+    let whole = list.files.iter().all(|file| is_still(dir, file));
     text_of(&dir.join(kind.list_name())).filter(|_| whole)
 }
 
@@ -124,9 +124,14 @@ fn text_of(path: &Path) -> Option<String> {
     fs::read_to_string(path).ok()
 }
 
-/// A name that stays in its directory.
-fn is_plain(name: &str) -> bool {
-    !name.is_empty() && !name.starts_with('.') && !name.contains(['/', '\\', '\0'])
+/// A name that stays in the set's directory: a file's, or a folder's and a file's in it.
+fn is_within(name: &str) -> bool {
+    let is_plain =
+        |part: &str| !part.is_empty() && !part.starts_with('.') && !part.contains(['\\', '\0']);
+    match name.split_once('/') {
+        Some((folder, file)) => is_plain(folder) && is_plain(file) && !file.contains('/'),
+        None => is_plain(name),
+    }
 }
 
 /// The list that a report is.
@@ -181,4 +186,22 @@ fn ordered(sums: &str, order: &str) -> Option<Read> {
     }
     files.push(Listed::of(kind.list_name(), sums.as_bytes()));
     Some(Ok(SetList { kind, revisions: vec![revision.to_string()], files }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_within;
+
+    #[test]
+    fn a_listed_name_is_of_the_directory_or_of_a_folder_in_it_and_of_nothing_else() {
+        for name in ["report.json", "garden-steps/nominal.dxf", "a/b"] {
+            assert!(is_within(name), "{name}");
+        }
+        for name in [
+            "", "/", "a/", "/a", "a//b", "../a", "a/..", "a/../b", "a/b/c", ".a", "a/.b", "a\\b",
+            "a/b\\c",
+        ] {
+            assert!(!is_within(name), "{name}");
+        }
+    }
 }

@@ -7,6 +7,7 @@
 //! moved one by one under a journal ([`swap`]), and the next run finishes what was broken off
 //! ([`remains`]); until then none of those files is read as if its set were whole ([`settled`]).
 
+mod folder;
 mod interrupt;
 mod list;
 mod remains;

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use super::folder::{folder_of, is_folder, without_empty};
 use super::interrupt::is_ours;
 use super::list::{Listed, SetKind, lists};
 use super::swap::{ASIDE, JOURNAL, Journal, finish};
@@ -128,6 +129,15 @@ pub(super) fn remove(path: &Path) -> io::Result<()> {
 fn empty(dir: &Path, names: &HashSet<String>) -> io::Result<()> {
     let listed: HashSet<String> =
         lists(dir).0.into_iter().flat_map(|list| list.files).map(|file| file.name).collect();
+    let all_named = names.iter().chain(&listed);
+    let in_folders = all_named.filter_map(|name| name.split_once('/'));
+    for (folder, file) in in_folders.filter(|(folder, _)| is_folder(&dir.join(folder))) {
+        let path = dir.join(folder).join(file);
+        if path.symlink_metadata().is_ok_and(|about| about.is_file()) {
+            fs::remove_file(path)?;
+        }
+    }
+    without_empty(dir, names.iter().chain(&listed).filter_map(|name| folder_of(name)));
     let ours = |name: &str| {
         names.contains(name) || listed.contains(name) || name.starts_with(JOURNAL) || is_usual(name)
     };
@@ -155,7 +165,7 @@ fn is_usual(name: &str) -> bool {
         number
             .is_some_and(|number| !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit()))
     };
-    const USUAL: [&str; 14] = [
+    const USUAL: [&str; 15] = [
         "nominal.dxf",
         "compensated.dxf",
         "skirt.dxf",
@@ -166,6 +176,7 @@ fn is_usual(name: &str) -> bool {
         "bench.pdf",
         "report.json",
         "boards.txt",
+        "boards.csv",
         "order.txt",
         "order.csv",
         "order.pdf",

@@ -24,7 +24,11 @@ pub(in crate::cli) fn settled(file: &Path) -> Result<(), Error> {
     });
     let Ok::<PathBuf, std::io::Error>(real) = real else { return Ok(()) };
     let Some(name) = real.file_name().and_then(|name| name.to_str()) else { return Ok(()) };
-    if !is_moving(parent_of(&real), name) {
+    let folder = parent_of(&real);
+    let in_folder =
+        folder.file_name().and_then(|folder| Some(format!("{}/{name}", folder.to_str()?)));
+    let is_in_folder = in_folder.is_some_and(|name| is_moving(parent_of(folder), &name));
+    if !is_in_folder && !is_moving(folder, name) {
         return Ok(());
     }
     Err(Error::new(

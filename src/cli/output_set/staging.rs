@@ -1,12 +1,13 @@
 //! A set while it is written: out of sight, beside the place it goes to or in it.
 
-use std::fs::{self, File};
+use std::fs::{self, DirEntry, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
 use super::super::io_words::why;
+use super::folder::{all_synced, folders, is_folder, path_into};
 use super::interrupt::{begin, end, unbroken};
 use super::list::Listed;
 use super::remains::{hidden_path, remove, sweep};
@@ -72,8 +73,8 @@ impl<'a> Staging<'a> {
             |name: &str, e: &io::Error| failed(&self.target.join(name), "cannot be written", e);
         let mut open: Vec<(&str, File)> = Vec::with_capacity(some.len());
         for Artifact { name, bytes, .. } in some {
-            let file = File::create(self.place.join(name))
-                .and_then(|mut file| file.write_all(bytes).map(|()| file));
+            let file = path_into(&self.place, name).and_then(File::create);
+            let file = file.and_then(|mut file| file.write_all(bytes).map(|()| file));
             open.push((name, file.map_err(|e| failed(name, &e))?));
         }
         open.par_iter().try_for_each(|(name, file)| file.sync_all().map_err(|e| failed(name, &e)))
@@ -115,7 +116,7 @@ impl<'a> Staging<'a> {
         let Staging { target, place, files, keep, .. } = &mut self;
         let done = unbroken(|| {
             let is_beside = parent_of(place) != target;
-            if all_own && is_beside && changed_places(place, target).is_ok() {
+            if all_own && is_beside && changed_places(place, target, files).is_ok() {
                 given_back(place, target, &out);
                 return Ok(());
             }
@@ -145,7 +146,7 @@ impl<'a> Staging<'a> {
     /// Becomes the place itself, where there was none.
     fn appear(&self) -> io::Result<()> {
         fs::remove_file(self.place.join(JOURNAL))?;
-        synced(&self.place)?;
+        all_synced(&self.place, &self.files)?;
         fs::rename(&self.place, &self.target)?;
         synced(parent_of(&self.target))
     }
@@ -163,12 +164,16 @@ impl Drop for Staging<'_> {
 }
 
 /// Changes places with the old set, its permissions taken over.
-fn changed_places(place: &Path, target: &Path) -> io::Result<()> {
+fn changed_places(place: &Path, target: &Path, files: &[Listed]) -> io::Result<()> {
     fs::set_permissions(place, fs::metadata(target)?.permissions())?;
+    for folder in folders(files).into_iter().filter(|folder| is_folder(&target.join(folder))) {
+        let permissions = fs::metadata(target.join(folder))?.permissions();
+        fs::set_permissions(place.join(folder), permissions)?;
+    }
     // Without its journal the place is the set and nothing else.
     let journal = fs::read(place.join(JOURNAL))?;
     fs::remove_file(place.join(JOURNAL))?;
-    synced(place)?;
+    all_synced(place, files)?;
     exchange(place, target).inspect_err(|_| {
         // It goes on file by file, and writes a journal of its own first.
         let _ = fs::write(place.join(JOURNAL), journal);
@@ -177,13 +182,31 @@ fn changed_places(place: &Path, target: &Path) -> io::Result<()> {
 
 /// What somebody put into the old directory at the last moment goes on lying in the new one.
 fn given_back(old: &Path, target: &Path, out: &[Listed]) {
-    let is_strange = |name: &str| !out.iter().any(|file| file.name == name);
-    let Ok(entries) = fs::read_dir(old) else { return };
-    for entry in entries.flatten().filter(|entry| entry.file_name().to_str().is_none_or(is_strange))
-    {
-        // Where its name is taken it stays where it is: nothing of somebody else is removed.
-        let _ = moved(&entry.path(), &target.join(entry.file_name()));
+    let folders = folders(out);
+    let is_own = |name: &str| {
+        let is_folder = || folders.contains(name) && is_folder(&old.join(name));
+        out.iter().any(|file| file.name == name) || is_folder()
+    };
+    strange(old, is_own).for_each(|entry| give_back(&entry, target));
+    for folder in folders.iter().filter(|folder| is_folder(&old.join(folder))) {
+        let is_own = |name: &str| out.iter().any(|file| file.name == format!("{folder}/{name}"));
+        for entry in strange(&old.join(folder), is_own) {
+            if path_into(target, &format!("{folder}/")).is_ok() {
+                give_back(&entry, &target.join(folder));
+            }
+        }
     }
+}
+
+/// What lies in a directory and is not our own.
+fn strange(dir: &Path, is_own: impl Fn(&str) -> bool) -> impl Iterator<Item = DirEntry> {
+    let entries = fs::read_dir(dir).into_iter().flatten().flatten();
+    entries.filter(move |entry| !entry.file_name().to_str().is_some_and(&is_own))
+}
+
+/// Where its name is taken it stays where it is: nothing of somebody else is removed.
+fn give_back(entry: &DirEntry, to: &Path) {
+    let _ = moved(&entry.path(), &to.join(entry.file_name()));
 }
 
 fn broken(target: &Path, place: &Path, error: &io::Error) -> Error {

@@ -1,9 +1,11 @@
 //! What lies where a set is to go, and whether the set may go there.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::super::io_words::why;
+use super::folder::{folder_of, folders, is_folder, lies, path_of};
 use super::list::{Broken, Listed, SetKind, SetList, lists};
 use super::remains::is_hidden_name;
 use super::swap::is_still;
@@ -49,6 +51,17 @@ impl Standing {
             }
         }
         let (lists, broken) = lists(dir);
+        let own: BTreeSet<&str> = folders(lists.iter().flat_map(|list| &list.files));
+        for folder in own.into_iter().filter(|folder| is_folder(&dir.join(folder))) {
+            // In place of a folder of a set stands what is in it.
+            names.retain(|name| name != folder);
+            for entry in fs::read_dir(dir.join(folder)).into_iter().flatten().flatten() {
+                match entry.file_name().into_string() {
+                    Ok(name) => names.push(format!("{folder}/{name}")),
+                    Err(_) => unnameable = true,
+                }
+            }
+        }
         Ok(Self { dir: dir.to_path_buf(), named, lists, broken, names, unnameable })
     }
 
@@ -87,12 +100,10 @@ impl Standing {
         self.broken()?;
         let own = self.own(goal.kind);
         let is_own = |name: &str| own.iter().any(|file| file.name == name);
-        let changed = own
-            .iter()
-            .filter(|file| !is_still(&self.dir.join(&file.name), file))
-            .map(|file| &*file.name);
+        let changed = own.iter().filter(|file| !is_still(&self.dir, file)).map(|file| &*file.name);
         self.none_of(changed, "what seatcut wrote here was changed since; nothing was written")?;
         let unknown = names.iter().copied().filter(|name| self.lies_here(name) && !is_own(name));
+        let unknown = unknown.chain(self.in_the_way(names));
         self.none_of(
             unknown,
             "files of these names lie here that are none of a set of seatcut's; nothing was written",
@@ -109,7 +120,13 @@ impl Standing {
     }
 
     fn lies_here(&self, name: &str) -> bool {
-        self.dir.join(name).symlink_metadata().is_ok()
+        lies(&self.dir, name)
+    }
+
+    /// What lies where a folder of the set is to be, and is none.
+    fn in_the_way<'n>(&self, names: &[&'n str]) -> impl Iterator<Item = &'n str> {
+        let folders = names.iter().filter_map(|name| folder_of(name));
+        folders.filter(|folder| path_of(&self.dir, &format!("{folder}/")).is_none())
     }
 
     /// A set of another kind is never replaced, whoever asks.

@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
+use super::folder::{all_synced, folders, lies, path_into, path_of, without_empty};
 use super::list::{Listed, SetKind};
 use super::parent_of;
 use crate::diagnostics::{Error, ErrorKind};
@@ -152,27 +153,36 @@ pub(super) fn replace(
     if let Err(e) = fs::create_dir(&aside).and_then(|()| journal.write(place)) {
         return Moved::Back(e);
     }
-    let mut undo: Vec<(PathBuf, PathBuf)> = Vec::new();
-    let mut step = |from: PathBuf, to: PathBuf| {
-        moved(&from, &to)?;
-        undo.push((to, from));
+    let mut undo: Vec<(&Path, &Path, &str)> = Vec::new();
+    let mut step = |(from, to, name)| {
+        carried(from, to, name)?;
+        undo.push((to, from, name));
         Ok(())
     };
-    let out = journal.out.iter().map(|file| (target.join(&file.name), aside.join(&file.name)));
-    let into = journal.into.iter().map(|file| (place.join(&file.name), target.join(&file.name)));
-    let done =
-        out.chain(into).try_for_each(|(from, to)| step(from, to)).and_then(|()| synced(&target));
+    let out = journal.out.iter().map(|file| (&*target, &*aside, &*file.name));
+    let into = journal.into.iter().map(|file| (place, &*target, &*file.name));
+    let done = out.chain(into).try_for_each(&mut step);
+    let done = done.and_then(|()| all_synced(&target, &journal.into));
     let Err(e) = done else {
+        journal.leave_no_empty_folder(place, &target);
         return match journal.done().write(place) {
             Ok(()) => Moved::All,
             Err(e) => Moved::Broken(e),
         };
     };
-    let back = undo.into_iter().rev().try_for_each(|(from, to)| moved(&from, &to));
+    let back = undo.into_iter().rev().try_for_each(|(from, to, name)| carried(from, to, name));
+    without_empty(&target, folders(&journal.into));
+    without_empty(&aside, folders(&journal.out));
     match back.and_then(|()| Journal::writing(journal.into).write(place)) {
         Ok(()) => Moved::Back(e),
         Err(_) => Moved::Broken(e),
     }
+}
+
+/// Moves a file of a set from one directory to another, by its name in both; its folder is made there.
+fn carried(from: &Path, to: &Path, name: &str) -> io::Result<()> {
+    let from = path_of(from, name).ok_or(io::ErrorKind::NotADirectory)?;
+    moved(&from, &path_into(to, name)?)
 }
 
 fn is_list(file: &Listed) -> bool {
@@ -196,37 +206,41 @@ pub(super) fn finish(place: &Path) -> Result<(), Error> {
                 place.display()
             ))
     };
-    let exists = |path: PathBuf| path.symlink_metadata().is_ok();
     // Where a new file of the name came already, what lies there is that.
-    let came = |file: &Listed| journal.comes(&file.name) && !exists(place.join(&file.name));
-    let is_left = |file: &&Listed| {
-        !exists(aside.join(&file.name)) && exists(target.join(&file.name)) && !came(file)
-    };
+    let came = |file: &Listed| journal.comes(&file.name) && !lies(place, &file.name);
+    let is_left =
+        |file: &&Listed| !lies(&aside, &file.name) && lies(&target, &file.name) && !came(file);
     let left: Vec<&Listed> = journal.out.iter().filter(is_left).collect();
-    if let Some(changed) = left.iter().find(|file| !is_still(&target.join(&file.name), file)) {
+    if let Some(changed) = left.iter().find(|file| !is_still(&target, file)) {
         return Err(stuck(&changed.name, "was changed since".to_string()));
     }
-    for file in left {
-        let moved = moved(&target.join(&file.name), &aside.join(&file.name));
-        moved.map_err(|e| stuck(&file.name, e.to_string()))?;
+    for Listed { name, .. } in left {
+        carried(&target, &aside, name).map_err(|e| stuck(name, e.to_string()))?;
     }
-    for file in journal.into.iter().filter(|file| place.join(&file.name).symlink_metadata().is_ok())
-    {
-        let to = target.join(&file.name);
-        moved(&place.join(&file.name), &to).map_err(|e| stuck(&file.name, e.to_string()))?;
+    for Listed { name, .. } in journal.into.iter().filter(|file| lies(place, &file.name)) {
+        carried(place, &target, name).map_err(|e| stuck(name, e.to_string()))?;
     }
-    let done = synced(&target).and_then(|()| journal.done().write(place));
+    journal.leave_no_empty_folder(place, &target);
+    let done = all_synced(&target, &journal.into).and_then(|()| journal.done().write(place));
     done.map_err(|e| stuck(JOURNAL, e.to_string()))
 }
 
 impl Journal {
+    /// Once all are moved: where the old files were, and where the new ones came from. Before the journal
+    /// says that all is done, for from then on it names the old ones only.
+    fn leave_no_empty_folder(&self, place: &Path, target: &Path) {
+        without_empty(target, folders(&self.out));
+        without_empty(place, folders(&self.into));
+    }
+
     fn comes(&self, name: &str) -> bool {
         self.into.iter().any(|file| file.name == name)
     }
 }
 
-/// Whether a path is a file that holds what is listed.
-pub(super) fn is_still(path: &Path, listed: &Listed) -> bool {
+/// Whether a file of a set lies in its directory as it is listed.
+pub(super) fn is_still(dir: &Path, listed: &Listed) -> bool {
+    let Some(path) = path_of(dir, &listed.name) else { return false };
     let is_file = path.symlink_metadata().is_ok_and(|about| about.is_file());
     is_file && fs::read(path).is_ok_and(|bytes| file_report("", &bytes).sha256 == listed.sha256)
 }
@@ -237,8 +251,8 @@ mod tests {
     use super::*;
     use std::collections::BTreeMap;
 
-    /// A directory with an old set (a, b) beside a file of somebody else, and a place in it with a
-    /// new set (a, c).
+    /// A directory with an old set (a, b, d/x, e/y) beside files of somebody else (mine, d/mine), and a
+    /// place in it with a new set (a, c, d/x, f/z).
     struct Scene {
         dir: tempfile::TempDir,
         place: PathBuf,
@@ -246,35 +260,48 @@ mod tests {
         into: Vec<Listed>,
     }
 
+    const OLD: [(&str, &str); 4] =
+        [("a", "old a"), ("b", "old b"), ("d/x", "old x"), ("e/y", "old y")];
+    const NEW: [(&str, &str); 4] =
+        [("a", "new a"), ("c", "new c"), ("d/x", "new x"), ("f/z", "new z")];
+
     impl Scene {
         fn new() -> Self {
             let dir = tempfile::tempdir().unwrap();
             let place = dir.path().join(".seatcut-unfinished-1-0");
             fs::create_dir(&place).unwrap();
             let written = |home: &Path, name: &str, text: &str| {
-                fs::write(home.join(name), text).unwrap();
+                fs::write(path_into(home, name).unwrap(), text).unwrap();
                 Listed::of(name, text.as_bytes())
             };
-            let out = vec![written(dir.path(), "a", "old a"), written(dir.path(), "b", "old b")];
-            let into = vec![written(&place, "a", "new a"), written(&place, "c", "new c")];
+            let all = |home: &Path, files: [(&str, &str); 4]| {
+                files.into_iter().map(|(name, text)| written(home, name, text)).collect()
+            };
+            let (out, into) = (all(dir.path(), OLD), all(&place, NEW));
             written(dir.path(), "mine", "mine");
+            written(dir.path(), "d/mine", "mine");
             Self { dir, place, out, into }
         }
 
         fn seen(&self) -> BTreeMap<String, String> {
-            let entries = fs::read_dir(self.dir.path()).unwrap().map(|entry| entry.unwrap());
-            let files = entries.filter(|entry| entry.file_type().unwrap().is_file());
-            let read = |entry: fs::DirEntry| {
-                let name = entry.file_name().into_string().unwrap();
-                (name, fs::read_to_string(entry.path()).unwrap())
-            };
-            files.map(read).collect()
+            let mut seen = BTreeMap::new();
+            let homes = ["", "d/", "e/", "f/"];
+            for home in homes {
+                for entry in fs::read_dir(self.dir.path().join(home)).into_iter().flatten() {
+                    let entry = entry.unwrap();
+                    let name = format!("{home}{}", entry.file_name().into_string().unwrap());
+                    if let Ok(text) = fs::read_to_string(entry.path()) {
+                        seen.insert(name, text);
+                    }
+                }
+            }
+            seen
         }
 
         fn holds(&self, files: &[(&str, &str)]) {
             let wanted = files
                 .iter()
-                .chain(&[("mine", "mine")])
+                .chain(&[("mine", "mine"), ("d/mine", "mine")])
                 .map(|(n, t)| (n.to_string(), t.to_string()));
             assert_eq!(self.seen(), wanted.collect());
         }
@@ -284,17 +311,17 @@ mod tests {
             let journal = Journal::moving(None, self.out.clone(), self.into.clone());
             fs::create_dir(self.place.join(ASIDE)).unwrap();
             journal.write(&self.place).unwrap();
-            let (home, aside) = (self.dir.path(), self.place.join(ASIDE));
-            let out = self.out.iter().map(|file| (home.join(&file.name), aside.join(&file.name)));
-            let into =
-                self.into.iter().map(|file| (self.place.join(&file.name), home.join(&file.name)));
-            out.chain(into).take(moves).for_each(|(from, to)| moved(&from, &to).unwrap());
+            let (home, aside) = (self.dir.path(), &*self.place.join(ASIDE));
+            let out = self.out.iter().map(|file| (home, aside, &*file.name));
+            let into = self.into.iter().map(|file| (&*self.place, home, &*file.name));
+            let some = out.chain(into).take(moves);
+            some.for_each(|(from, to, name)| carried(from, to, name).unwrap());
         }
     }
 
     #[test]
     fn a_run_that_was_killed_at_any_move_is_finished() {
-        for moves in 0..=4 {
+        for moves in 0..=8 {
             let scene = Scene::new();
             scene.broken_off_after(moves);
             let sides =
@@ -304,7 +331,8 @@ mod tests {
                 "old and new lie side by side after {moves} moves"
             );
             finish(&scene.place).unwrap();
-            scene.holds(&[("a", "new a"), ("c", "new c")]);
+            scene.holds(&NEW);
+            assert!(!scene.dir.path().join("e").exists(), "a folder is left with nothing in it");
             remove(&scene.place).unwrap();
             assert!(!scene.place.exists());
         }
@@ -327,7 +355,7 @@ mod tests {
         fs::write(scene.dir.path().join("b"), "my b").unwrap();
         let stuck = finish(&scene.place).unwrap_err().to_string();
         assert!(stuck.contains("b: was changed since") && stuck.contains(".old"), "{stuck}");
-        scene.holds(&[("a", "old a"), ("b", "my b")]);
+        scene.holds(&[("a", "old a"), ("b", "my b"), ("d/x", "old x"), ("e/y", "old y")]);
         assert_eq!(fs::read_to_string(scene.place.join("c")).unwrap(), "new c");
     }
 
@@ -338,16 +366,43 @@ mod tests {
             replace(&scene.place, None, scene.out.clone(), scene.into.clone()),
             Moved::All
         ));
-        scene.holds(&[("a", "new a"), ("c", "new c")]);
+        scene.holds(&NEW);
+        assert!(!scene.dir.path().join("e").exists(), "a folder is left with nothing in it");
+        remove(&scene.place).unwrap();
+        assert!(!scene.place.exists());
         let scene = Scene::new();
         fs::write(scene.dir.path().join("c"), "somebody else's").unwrap();
         assert!(matches!(
             replace(&scene.place, None, scene.out.clone(), scene.into.clone()),
             Moved::Back(_)
         ));
-        scene.holds(&[("a", "old a"), ("b", "old b"), ("c", "somebody else's")]);
+        let as_before = [OLD[0], OLD[1], ("c", "somebody else's"), OLD[2], OLD[3]];
+        scene.holds(&as_before);
+        assert!(!scene.dir.path().join("f").exists(), "a folder is left of what did not come");
         remove(&scene.place).unwrap();
-        scene.holds(&[("a", "old a"), ("b", "old b"), ("c", "somebody else's")]);
+        assert!(!scene.place.exists());
+        scene.holds(&as_before);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn no_link_is_followed_to_a_file_of_a_set() {
+        let scene = Scene::new();
+        let (elsewhere, home) = (tempfile::tempdir().unwrap(), scene.dir.path());
+        // Somebody moved a folder of the set away and left a link: what it holds is theirs.
+        fs::rename(home.join("e"), elsewhere.path().join("e")).unwrap();
+        std::os::unix::fs::symlink(elsewhere.path().join("e"), home.join("e")).unwrap();
+        std::os::unix::fs::symlink(elsewhere.path(), home.join("f")).unwrap();
+        let done = replace(&scene.place, None, scene.out.clone(), scene.into.clone());
+        assert!(matches!(done, Moved::Back(_)));
+        assert_eq!(fs::read_to_string(elsewhere.path().join("e/y")).unwrap(), "old y");
+        assert!(home.join("e").is_symlink() && home.join("f").is_symlink());
+        // Nor by the run that finishes what another began.
+        Journal::moving(None, scene.out.clone(), scene.into.clone()).write(&scene.place).unwrap();
+        let stuck = finish(&scene.place).unwrap_err().to_string();
+        assert!(stuck.contains("f/z"), "{stuck}");
+        assert_eq!(fs::read_to_string(elsewhere.path().join("e/y")).unwrap(), "old y");
+        assert!(!elsewhere.path().join("z").exists() && scene.place.join("f/z").exists());
     }
 
     #[cfg(target_os = "linux")]

@@ -1,5 +1,7 @@
 //! Slopes and loads as they are typed.
 
+use crate::units::{figure_and_unit, plain_number as number};
+
 /// Pounds a square foot in one kilopascal: 1 lbf is 4.4482216152605 N, 1 ft is 304.8 mm exactly.
 const PSF_A_KPA: f64 = 1000.0 * 0.3048 * 0.3048 / 4.448_221_615_260_5;
 
@@ -34,24 +36,6 @@ pub(super) fn read_slope(text: &str) -> Option<f64> {
     (fall.is_finite() && fall < 1.0).then_some(sign * fall)
 }
 
-/// How the weight of wood is written.
-pub(super) const DENSITIES: &str = "\"35 lb/ft3\", \"560 kg/m3\"";
-/// A pound a cubic foot in kg a cubic metre: pound and foot by their definitions.
-const LB_FT3_KG_M3: f64 = 0.453_592_37 / (0.3048 * 0.3048 * 0.3048);
-/// The lightest and the heaviest wood that is read, in kg a cubic metre.
-const WOODS_KG_M3: std::ops::RangeInclusive<f64> = 100.0..=1_500.0;
-
-/// The weight of wood in kg a cubic metre.
-pub(super) fn read_density(text: &str) -> Option<f64> {
-    let (figure, unit) = figure_and_unit(text.trim())?;
-    let density = match unit {
-        "lb/ft3" => figure * LB_FT3_KG_M3,
-        "kg/m3" => figure,
-        _ => return None,
-    };
-    WOODS_KG_M3.contains(&density).then_some(density)
-}
-
 /// A load in pounds a square foot.
 pub(super) fn read_load(text: &str) -> Option<f64> {
     let (figure, unit) = figure_and_unit(text.trim())?;
@@ -61,18 +45,6 @@ pub(super) fn read_load(text: &str) -> Option<f64> {
         _ => return None,
     };
     (psf <= MOST_PSF).then_some(psf)
-}
-
-fn figure_and_unit(text: &str) -> Option<(f64, &str)> {
-    let end = text.find(|c: char| !c.is_ascii_digit() && c != '.')?;
-    Some((number(&text[..end])?, text[end..].trim()))
-}
-
-/// A plain number of 0 or more: digits and one point.
-fn number(text: &str) -> Option<f64> {
-    let text = text.trim();
-    let plain = !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
-    text.parse().ok().filter(|_| plain)
 }
 
 #[cfg(test)]

@@ -18,6 +18,8 @@ impl Fingerprint {
         let mut resolved = Job { reading: Vec::new(), ..job.clone() };
         resolved.around.built = None;
         resolved.around.places.clear();
+        // How heavy the material is changes nothing that is cut.
+        resolved.cut.material.density = None;
         Self::of_text(&format!("{resolved:?}"))
     }
 

@@ -7,7 +7,6 @@ use toml::Spanned;
 
 use super::around::StairWidth;
 use super::around_file::{SkirtsFile, StepsFile};
-use super::figures::{DENSITIES, read_density};
 use super::housed::Hand;
 use super::parts::{Job, Tread};
 use super::resolve::Resolver;
@@ -15,6 +14,7 @@ use super::stock_boards::StockBoards;
 use super::stringer::Stringer;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::reader::Len;
+use crate::profile::{DENSITIES, read_density};
 use crate::units::Length;
 
 /// The most that treads run past the outer stringers at each side, in mm.

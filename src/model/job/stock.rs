@@ -1,16 +1,16 @@
 //! The stock file: which boards and sheets lie in the rack, what they cost, and what of an offcut is
-//! worth keeping. And the same text with what was used taken off.
+//! worth keeping.
 
 use std::ops::Range;
 
 use serde::Deserialize;
 use toml::Spanned;
 
+use crate::diagnostics::Error;
 use crate::diagnostics::visible::is_hidden;
-use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::TextKind;
 use crate::profile::reader::{Len, Reader};
-use crate::units::{Length, MM_PER_INCH, Tape, trimmed};
+use crate::units::{Length, Tape};
 
 /// What a shop has, and what it can buy.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,26 +38,51 @@ pub struct Held {
     pub material: String,
     /// How long a board is; of a sheet none, for its material says it.
     pub length: Option<Length>,
+    /// What tells it from other boards of its length.
+    pub known: KnownBy,
     /// How many there are; none: as many as are wanted can be bought.
     pub count: Option<usize>,
     /// What one costs.
     pub price: Option<f64>,
     /// Where the count stands in the text.
-    at: Range<usize>,
+    pub(super) at: Range<usize>,
+}
+
+/// What tells a board from others of its length.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct KnownBy {
+    /// How wide it is at its narrowest, as measured; none where nobody did, and it is as wide as jobs ask
+    /// for.
+    pub width: Option<Length>,
+    /// What is written on it.
+    pub name: Option<String>,
+}
+
+impl KnownBy {
+    /// Whether it matters which of the boards of its length is sawn into what.
+    pub fn is_told_apart(&self) -> bool {
+        self.width.is_some() || self.name.is_some()
+    }
 }
 
 /// The most kinds of boards, and of sheets: more is no list that anybody keeps.
 pub const MOST_KINDS: usize = 60;
+/// The most boards that are told apart by a width or a name.
+pub const MOST_TOLD_APART: usize = 400;
 /// The most of one kind.
 const MOST_OF_A_KIND: i64 = 100_000;
 /// The highest price of a board, a sheet or an hour.
 const MOST_PRICE: f64 = 100_000.0;
 /// The longest board, in mm.
 const LONGEST_MM: f64 = 20_000.0;
+/// The widest board, in mm.
+const WIDEST_MM: f64 = 2_000.0;
 /// The greatest reserve, in mm.
 const MOST_RESERVE_MM: f64 = 50.0;
-/// The longest name, in characters.
+/// The longest name of a material, in characters.
 const LONGEST_NAME: usize = 200;
+/// The longest that is written on a board, in characters.
+const LONGEST_MARK: usize = 24;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -77,6 +102,8 @@ struct StockFile {
 struct BoardFile {
     material: Spanned<String>,
     length: Len,
+    width: Option<Len>,
+    name: Option<Spanned<String>>,
     count: Option<Spanned<i64>>,
     price: Option<Spanned<f64>>,
 }
@@ -108,38 +135,7 @@ impl Stock {
                 )
                 .allowed("boards or sheets"));
         }
-        for (what, count, first) in [
-            (
-                "board",
-                held(&raw.board, |of| &of.count),
-                raw.board.first().map(|of| of.material.span()),
-            ),
-            (
-                "sheet",
-                held(&raw.sheet, |of| &of.count),
-                raw.sheet.first().map(|of| of.material.span()),
-            ),
-        ] {
-            if let Some(first) = first.filter(|_| count > MOST_KINDS) {
-                let allowed = format!("{MOST_KINDS} kinds at most");
-                return Err(reader.out_of_range(what, first, &format!("{count} kinds"), &allowed));
-            }
-        }
-        let board = |raw: &BoardFile| {
-            let length = reader.positive("board.length", &raw.length)?;
-            if length.as_mm() > LONGEST_MM {
-                let found = raw.length.get_ref().typed();
-                return Err(reader.out_of_range(
-                    "board.length",
-                    raw.length.span(),
-                    &found,
-                    "20 m at most",
-                ));
-            }
-            of.held("board", &raw.material, Some(length), (&raw.count, &raw.price))
-        };
-        let sheet =
-            |raw: &SheetFile| of.held("sheet", &raw.material, None, (&raw.count, &raw.price));
+        of.few_kinds(&raw)?;
         let reserve = raw.reserve.as_ref().map(|len| (len, reader.length("reserve", len)));
         let reserve = match reserve {
             Some((len, length)) => {
@@ -161,9 +157,10 @@ impl Stock {
             keep: raw.keep.as_ref().map(|raw| reader.positive("keep", raw)).transpose()?,
             reserve,
             tape: raw.board.first().and_then(|first| reader.tape_of(&first.length)),
-            boards: raw.board.iter().map(board).collect::<Result<_, _>>()?,
-            sheets: raw.sheet.iter().map(sheet).collect::<Result<_, _>>()?,
+            boards: raw.board.iter().map(|raw| of.board(raw)).collect::<Result<_, _>>()?,
+            sheets: raw.sheet.iter().map(|raw| of.sheet(raw)).collect::<Result<_, _>>()?,
         };
+        of.one_name_each(&raw)?;
         Ok(stock)
     }
 
@@ -183,11 +180,79 @@ struct Of<'r, 'a> {
 }
 
 impl Of<'_, '_> {
+    fn few_kinds(&self, raw: &StockFile) -> Result<(), Error> {
+        let is_told_apart = |of: &&BoardFile| of.name.is_some() || of.width.is_some();
+        let (told, plain): (Vec<&BoardFile>, _) = raw.board.iter().partition(is_told_apart);
+        let told = (held(told.iter().map(|of| &of.count)), MOST_TOLD_APART);
+        let plain = (held(plain.iter().map(|of| &of.count)), MOST_KINDS);
+        let sheets = (held(raw.sheet.iter().map(|of| &of.count)), MOST_KINDS);
+        let first_board = raw.board.first().map(|of| of.material.span());
+        let first_sheet = raw.sheet.first().map(|of| of.material.span());
+        for (what, (kinds, most), first) in [
+            ("board", plain, first_board.clone()),
+            ("board", told, first_board),
+            ("sheet", sheets, first_sheet),
+        ] {
+            if let Some(first) = first.filter(|_| kinds > most) {
+                let apart =
+                    if most == MOST_TOLD_APART { " told apart by a width or a name" } else { "" };
+                let (found, allowed) =
+                    (format!("{kinds} kinds{apart}"), format!("{most} kinds{apart} at most"));
+                return Err(self.reader.out_of_range(what, first, &found, &allowed));
+            }
+        }
+        Ok(())
+    }
+
+    /// A name says which board is meant.
+    fn one_name_each(&self, raw: &StockFile) -> Result<(), Error> {
+        let names: Vec<&Spanned<String>> =
+            raw.board.iter().filter_map(|of| of.name.as_ref()).collect();
+        let before = |i: usize, of: &Spanned<String>| {
+            names[..i].iter().any(|other| other.get_ref().trim() == of.get_ref().trim())
+        };
+        let Some((_, again)) = names.iter().enumerate().find(|(i, of)| before(*i, of)) else {
+            return Ok(());
+        };
+        let found = format!("\"{}\" a second time", again.get_ref().trim());
+        let allowed =
+            "another name for every line of boards: it says which of them is sawn into what";
+        Err(self.reader.out_of_range("board.name", again.span(), &found, allowed))
+    }
+
+    fn board(&self, raw: &BoardFile) -> Result<Held, Error> {
+        let length = self.extent("board.length", &raw.length, LONGEST_MM, "20 m at most")?;
+        let width = raw.width.as_ref();
+        let width = width
+            .map(|raw| self.extent("board.width", raw, WIDEST_MM, "2 m at most"))
+            .transpose()?;
+        let name = raw.name.as_ref().map(|raw| self.words("board.name", raw, LONGEST_MARK));
+        let name = name.transpose()?;
+        if let (Some(raw), None) = (&raw.name, &raw.count) {
+            let allowed = "a count beside the name, mostly count = 1: what has a name lies at hand";
+            return Err(self.reader.out_of_range("board.name", raw.span(), raw.get_ref(), allowed));
+        }
+        let plain = self.held("board", &raw.material, (&raw.count, &raw.price))?;
+        Ok(Held { length: Some(length), known: KnownBy { width, name }, ..plain })
+    }
+
+    fn sheet(&self, raw: &SheetFile) -> Result<Held, Error> {
+        self.held("sheet", &raw.material, (&raw.count, &raw.price))
+    }
+
+    fn extent(&self, key: &str, raw: &Len, most: f64, allowed: &str) -> Result<Length, Error> {
+        let length = self.reader.positive(key, raw)?;
+        if length.as_mm() <= most {
+            return Ok(length);
+        }
+        let found = raw.get_ref().typed();
+        Err(self.reader.out_of_range(key, raw.span(), &found, allowed))
+    }
+
     fn held(
         &self,
         what: &str,
         material: &Spanned<String>,
-        length: Option<Length>,
         (count, price): (&Option<Spanned<i64>>, &Option<Spanned<f64>>),
     ) -> Result<Held, Error> {
         let material = self.words(&format!("{what}.material"), material, LONGEST_NAME)?;
@@ -206,7 +271,8 @@ impl Of<'_, '_> {
         });
         Ok(Held {
             material,
-            length,
+            length: None,
+            known: KnownBy::default(),
             count: number.transpose()?,
             price: price
                 .as_ref()
@@ -236,127 +302,13 @@ impl Of<'_, '_> {
 }
 
 /// How many kinds there is something of; those used up stand in the file for another day.
-fn held<T>(kinds: &[T], count: impl Fn(&T) -> &Option<Spanned<i64>>) -> usize {
-    let is_there = |of: &&T| count(of).as_ref().is_none_or(|count| *count.get_ref() != 0);
-    kinds.iter().filter(is_there).count()
-}
-
-/// What a run takes of the stock and gives back.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Taken {
-    /// How many of each entry of `boards`.
-    pub boards: Vec<usize>,
-    /// How many of each entry of `sheets`.
-    pub sheets: Vec<usize>,
-    /// Offcuts of boards: material, length, how many.
-    pub offcuts: Vec<(String, Length, usize)>,
-}
-
-/// A stock file's text with what was used taken off its counts, and the offcuts that are kept behind
-/// it, by the tape that its boards are typed by; everything else of it stays as it was typed.
-///
-/// # Errors
-/// If more is taken than there is, or there would be more kinds than a stock file lists.
-pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result<String, Error> {
-    let tape = stock.tape.unwrap_or(tape);
-    let both = stock.boards.iter().zip(&taken.boards).chain(stock.sheets.iter().zip(&taken.sheets));
-    let mut changes: Vec<(Range<usize>, usize)> = Vec::new();
-    for (held, used) in both.filter(|(_, used)| **used > 0) {
-        let Some(count) = held.count else { continue };
-        let left = count.checked_sub(*used).ok_or_else(|| {
-            Error::new(ErrorKind::Internal, "more is taken from the stock than there is")
-                .found(format!("{used} of {count}: {}", held.material))
-        })?;
-        changes.push((held.at.clone(), left));
-    }
-    let is_left = |(held, used): &(&Held, &usize)| held.count != Some(**used);
-    let mut kinds = stock.boards.iter().zip(&taken.boards).filter(is_left).count();
-    let mut added = String::new();
-    for (material, length, count) in kept(stock, &taken.offcuts, tape) {
-        let again = |held: &&Held| {
-            held.material == material && held.price == Some(0.0) && held.length == Some(length)
-        };
-        match stock.boards.iter().find(again).and_then(|held| Some((held.at.clone(), held.count?)))
-        {
-            Some((at, before)) => match changes.iter_mut().find(|(of, _)| *of == at) {
-                Some((_, left)) => *left += count,
-                None => changes.push((at, before + count)),
-            },
-            None => {
-                kinds += 1;
-                added.push_str(&format!(
-                    "\n[[board]]   # an offcut\nmaterial = {}\nlength = \"{}\"\ncount = {count}\nprice = 0.0\n",
-                    toml::Value::String(material),
-                    typed(length, tape)
-                ));
-            }
-        }
-    }
-    if kinds > MOST_KINDS {
-        return Err(Error::new(
-            ErrorKind::Refused,
-            "with its offcuts put back the stock file would list more kinds of boards than are read",
-        )
-        .found(format!("{kinds} kinds"))
-        .allowed(format!("{MOST_KINDS} kinds that there is something of"))
-        .hint("raise keep = in the stock file, so that fewer offcuts are put back, or take kinds out of it that nobody will use"));
-    }
-    changes.sort_by_key(|(at, _)| std::cmp::Reverse(at.start));
-    let mut text = text.to_string();
-    for (at, left) in changes {
-        text.replace_range(at, &left.to_string());
-    }
-    if !added.is_empty() && !text.ends_with('\n') {
-        text.push('\n');
-    }
-    Ok(text + &added)
-}
-
-/// The offcuts that are worth keeping, as long as can be relied on: to the whole sixteenth or
-/// millimetre below, less the reserve; those of one length together.
-fn kept(
-    stock: &Stock,
-    offcuts: &[(String, Length, usize)],
-    tape: Tape,
-) -> Vec<(String, Length, usize)> {
-    let Some(least) = stock.keep else { return Vec::new() };
-    let mut kept: Vec<(String, Length, usize)> = Vec::new();
-    for (material, left, count) in offcuts {
-        let length = whole_below(*left - stock.reserve, tape);
-        if length < least {
-            continue;
-        }
-        match kept.iter_mut().find(|(of, same, _)| of == material && *same == length) {
-            Some((.., sum)) => *sum += count,
-            None => kept.push((material.clone(), length, *count)),
-        }
-    }
-    kept
-}
-
-/// Sixteenths in an inch.
-const SIXTEENTHS: f64 = 16.0;
-
-fn whole_below(length: Length, tape: Tape) -> Length {
-    // What is a line but for the rounding of a double stays on it.
-    match tape {
-        Tape::Inches => {
-            Length::inches((length.as_inches() * SIXTEENTHS + 1e-6).floor() / SIXTEENTHS)
-        }
-        Tape::Metric => Length::mm((length.as_mm() + 1e-6).floor()),
-    }
-}
-
-/// A length of whole sixteenths or millimetres as a stock file has it.
-fn typed(length: Length, tape: Tape) -> String {
-    match tape {
-        Tape::Inches => format!("{} in", trimmed(length.as_mm() / MM_PER_INCH, 4)),
-        Tape::Metric => format!("{} mm", trimmed(length.as_mm(), 0)),
-    }
+fn held<'a>(counts: impl Iterator<Item = &'a Option<Spanned<i64>>>) -> usize {
+    counts.filter(|count| count.as_ref().is_none_or(|count| *count.get_ref() != 0)).count()
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::stock_taken::{Offcut, Taken, taken_off};
     use super::*;
 
     const RACK: &str = "# the rack by the door\nkeep = \"24 in\"\nreserve = \"1/16 in\"\ncurrency = \"USD\"\n\n\
@@ -372,7 +324,12 @@ mod tests {
     fn what_is_used_comes_off_and_what_is_left_is_put_back_and_nothing_else_changes() {
         let stock = read(RACK).unwrap();
         assert_eq!(stock.boards[1].length, Some(Length::mm(4800.0)));
-        let offcut = |inches: f64, count| ("board-2x12".to_string(), Length::inches(inches), count);
+        let offcut = |inches: f64, count| Offcut {
+            material: "board-2x12".to_string(),
+            length: Length::inches(inches),
+            width: None,
+            count,
+        };
         let taken = Taken {
             boards: vec![2, 3],
             sheets: vec![12],
@@ -400,6 +357,34 @@ mod tests {
     }
 
     #[test]
+    fn a_board_that_was_measured_keeps_its_width_and_its_offcut_has_it_too() {
+        let text = "keep = \"24 in\"\n[[board]]\nmaterial = \"board-2x12\"\nlength = \"16 ft\"\nwidth = \"11 5/64 in\"\n\
+                    name = \"A\"\ncount = 1\n";
+        let stock = read(text).unwrap();
+        let width = stock.boards[0].known.width;
+        assert!(
+            width.is_some_and(|width| width.is_within(Length::mm(1e-9), Length::inches(11.078125)))
+        );
+        assert_eq!(stock.boards[0].known.name.as_deref(), Some("A"));
+        let left = |width| Offcut {
+            material: "board-2x12".to_string(),
+            length: Length::inches(40.0),
+            width,
+            count: 1,
+        };
+        // Of one length, but not of one width: no offcut stands for the other.
+        let taken =
+            Taken { boards: vec![1], sheets: Vec::new(), offcuts: vec![left(width), left(None)] };
+        let after = taken_off(&stock, text, &taken, Tape::Inches).unwrap();
+        let again = read(&after).unwrap();
+        assert_eq!(again.boards.len(), 3, "{after}");
+        assert_eq!((again.boards[0].count, again.boards[2].known.width), (Some(0), None));
+        let kept = again.boards[1].known.width.unwrap();
+        assert!(kept.is_within(Length::mm(1e-4), Length::inches(11.078125)), "{after}");
+        assert!(again.boards[1].known.name.is_none());
+    }
+
+    #[test]
     fn kinds_that_are_used_up_fill_no_file() {
         let used_up =
             "[[board]]\nmaterial = \"a\"\nlength = \"8 ft\"\ncount = 0\n".repeat(MOST_KINDS);
@@ -419,6 +404,19 @@ mod tests {
             (RACK.replace("count = 12", "count = \"12\""), "count"),
             (RACK.replace("16 ft", "0 ft"), "board.length is out of its range"),
             (RACK.replace("16 ft", "300 ft"), "board.length is out of its range"),
+            (
+                RACK.replace("count = 5", "count = 5\nwidth = \"0 in\""),
+                "board.width is out of its range",
+            ),
+            (RACK.replace("count = 5", "count = 5\nwidth = \"3 m\""), "2 m at most"),
+            (RACK.replace("count = 5", "count = 5\nname = \"\""), "board.name is out of its range"),
+            (RACK.replace("count = 5", "name = \"A\""), "a count beside the name"),
+            (
+                RACK.replace("price = 30.0", "count = 1\nname = \"A\"")
+                    .replace("count = 5", "count = 5\nname = \"A\""),
+                "a second time",
+            ),
+            (many(401).replace("8 ft\"", "8 ft\"\nwidth = \"11 in\""), "401 kinds told apart"),
             (RACK.replace("1/16 in", "3 in"), "reserve is out of its range"),
             (RACK.replace("price = 62.5", "prise = 62.5"), "prise"),
             (RACK.replace("\"plywood-18\"", "\"\""), "sheet.material is out of its range"),

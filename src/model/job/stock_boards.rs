@@ -4,6 +4,9 @@ use serde::Deserialize;
 
 use crate::units::Length;
 
+/// A board this much narrower is as wide, in inches: half of the finest mark on a tape.
+pub const SAME_WIDTH_IN: f64 = 1.0 / 64.0;
+
 /// The boards that stringers are sawn from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StockBoards {

@@ -1,7 +1,11 @@
 //! What lies on the machine.
 
-use serde::Deserialize;
+use std::fmt;
 
+use serde::Deserialize;
+use toml::Spanned;
+
+use super::density::Density;
 use super::reader::{Len, Reader};
 use crate::diagnostics::Error;
 use crate::units::{Length, on_tape};
@@ -39,7 +43,7 @@ pub enum Treatment {
 }
 
 /// A material as it lies on the machine.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub struct Material {
     /// The name it was asked for by.
     pub name: String,
@@ -59,6 +63,24 @@ pub struct Material {
     pub treatment: Treatment,
     /// What stays uncut along its edges.
     pub margin: Length,
+    /// How heavy it is, where somebody published that.
+    pub density: Option<Density>,
+}
+
+/// What a job is known by is made of this: a weight that is not said is no word of it.
+impl fmt::Debug for Material {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { name, about, form, length, width, thickness, grain, treatment, margin, density } =
+            self;
+        let mut told = f.debug_struct("Material");
+        told.field("name", name).field("about", about).field("form", form);
+        told.field("length", length).field("width", width).field("thickness", thickness);
+        told.field("grain", grain).field("treatment", treatment).field("margin", margin);
+        if let Some(density) = density {
+            told.field("density", density);
+        }
+        told.finish()
+    }
 }
 
 impl Material {
@@ -79,6 +101,7 @@ impl Material {
             grain: raw.grain,
             treatment: raw.treatment,
             margin: reader.length("margin", &raw.margin)?,
+            density: Density::read(&reader, raw.density.as_ref(), raw.density_source.as_ref())?,
         })
     }
 }
@@ -97,6 +120,7 @@ impl Material {
             grain: Grain::Lengthwise,
             treatment: Treatment::Unknown,
             margin: Length::ZERO,
+            density: None,
         }
     }
 }
@@ -114,4 +138,6 @@ struct MaterialFile {
     grain: Grain,
     treatment: Treatment,
     margin: Len,
+    density: Option<Spanned<String>>,
+    density_source: Option<Spanned<String>>,
 }

@@ -2,6 +2,7 @@
 //! from a path.
 
 mod catalogue;
+mod density;
 mod file_kind;
 pub(crate) mod guess;
 mod heights;
@@ -23,6 +24,7 @@ pub(crate) mod typing;
 mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path, names_of};
+pub use density::{DENSITIES, Density, read_density, weight_kg};
 pub use file_kind::{FileKind, kind_of_bytes};
 pub use guess::nearest;
 pub use heights::Park;

@@ -144,7 +144,8 @@ impl Search<'_> {
         bearable: f64,
     ) -> Result<(Vec<(i64, Pattern)>, i64), OutOfSteps> {
         let (mut found, mut short) = (Vec::new(), NEVER);
-        for stock in (0..self.instance.stocks.len()).filter(|&s| demand.offers(s)) {
+        let holding = |s: &usize| demand.offers(*s) && self.instance.holds(*s, kind);
+        for stock in (0..self.instance.stocks.len()).filter(holding) {
             let own = &self.instance.stocks[stock];
             let mut board = Board {
                 demand,
@@ -184,7 +185,8 @@ impl Search<'_> {
             return Ok(());
         }
         let kinds = &self.instance.kinds;
-        let fits = |k: &usize| board.demand.counts[*k] > 0 && kinds[*k].width <= room;
+        let wide = |k: usize| self.instance.is_wide_enough(board.stock, k);
+        let fits = |k: &usize| board.demand.counts[*k] > 0 && kinds[*k].width <= room && wide(*k);
         let Some(next) = (kind..kinds.len()).find(fits) else {
             board.keep(self.instance, room, worth);
             return Ok(());
@@ -192,10 +194,6 @@ impl Search<'_> {
         let width = kinds[next].width;
         let most = board.demand.counts[next].min((room / width) as usize);
         let least = usize::from(board.pieces.is_empty());
-        // The longest piece itself does not fit this board: another one must hold it.
-        if least == 1 && next != kind {
-            return Ok(());
-        }
         // Many first: the fullest board of long pieces loses least.
         for n in (least..=most).rev() {
             if n > 0 {
@@ -240,7 +238,10 @@ impl Board<'_> {
     fn holds_more(&self, instance: &Instance, room: i64) -> bool {
         let narrow =
             (0..instance.kinds.len()).rev().take_while(|&k| instance.kinds[k].width <= room);
-        narrow.into_iter().any(|k| self.demand.counts[k] > self.count(k))
+        let more = |k: usize| {
+            instance.is_wide_enough(self.stock, k) && self.demand.counts[k] > self.count(k)
+        };
+        narrow.into_iter().any(more)
     }
 
     fn count(&self, kind: usize) -> usize {
@@ -253,7 +254,8 @@ impl Board<'_> {
         let own = instance.stocks[self.stock].cost;
         instance.stocks.iter().enumerate().any(|(s, other)| {
             let is_unlimited = self.demand.boards[s].is_none();
-            is_unlimited && other.room >= used && (other.cost, s) < (own, self.stock)
+            let is_wide = || self.pieces.iter().all(|&(k, _)| instance.is_wide_enough(s, k));
+            is_unlimited && other.room >= used && (other.cost, s) < (own, self.stock) && is_wide()
         })
     }
 }

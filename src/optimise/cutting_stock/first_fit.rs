@@ -13,8 +13,15 @@ pub(super) fn first_fit(instance: &Instance) -> Option<Plan> {
     fill(instance, &instance.demand(), longest_shrunk)
 }
 
+/// The kind that is wanted and has the fewest boards to choose from: the widest of the highest rank.
+fn hardest(instance: &Instance, demand: &Demand) -> Option<usize> {
+    instance.hardest_first.iter().copied().find(|&kind| demand.counts[kind] > 0)
+}
+
 fn longest_shrunk(instance: &Instance, demand: &Demand) -> Option<Pattern> {
-    let longest = (0..instance.stocks.len()).rev().find(|&s| demand.offers(s))?;
+    let hardest = hardest(instance, demand)?;
+    let holds = |s: &usize| demand.offers(*s) && instance.holds(*s, hardest);
+    let longest = (0..instance.stocks.len()).rev().find(holds)?;
     shrunk(instance, demand, filled(instance, demand, longest)?)
 }
 
@@ -25,15 +32,15 @@ pub(super) fn least_per_use(instance: &Instance, demand: &Demand) -> Option<Plan
 
 fn cheapest_per_use(instance: &Instance, demand: &Demand) -> Option<Pattern> {
     let mut best: Option<(f64, Pattern)> = None;
-    let longest = demand.counts.iter().position(|&n| n > 0)?;
+    let hardest = hardest(instance, demand)?;
     for stock in (0..instance.stocks.len()).rev().filter(|&s| demand.offers(s)) {
         let pattern = filled(instance, demand, stock).and_then(|p| shrunk(instance, demand, p));
         let Some(pattern) = pattern else { continue };
         let per_use = instance.stocks[pattern.stock].cost as f64 / pattern.used(instance) as f64;
-        // Without the longest piece on it a cheap short board would be taken again and again, and
+        // Without the hardest piece on it a cheap short board would be taken again and again, and
         // the long pieces left with boards of their own.
-        let holds_longest = pattern.pieces.first().is_some_and(|&(kind, _)| kind == longest);
-        if holds_longest && best.as_ref().is_none_or(|(least, _)| per_use < *least) {
+        let holds_hardest = pattern.pieces.iter().any(|&(kind, _)| kind == hardest);
+        if holds_hardest && best.as_ref().is_none_or(|(least, _)| per_use < *least) {
             best = Some((per_use, pattern));
         }
     }
@@ -57,25 +64,30 @@ fn fill(
     Some(plan)
 }
 
-/// A board filled from the longest piece down; none if nothing fits.
+/// A board filled from the hardest piece down; none if nothing fits.
 fn filled(instance: &Instance, demand: &Demand, stock: usize) -> Option<Pattern> {
     let mut room = instance.stocks[stock].room;
     let mut pieces = Vec::new();
-    for (kind, &wanted) in demand.counts.iter().enumerate() {
-        let n = wanted.min((room / instance.kinds[kind].width) as usize);
+    for &kind in instance.hardest_first.iter().filter(|&&k| instance.is_wide_enough(stock, k)) {
+        let n = demand.counts[kind].min((room / instance.kinds[kind].width) as usize);
         if n > 0 {
             room -= instance.kinds[kind].width * n as i64;
             pieces.push((kind, n));
         }
     }
+    pieces.sort_unstable();
     (!pieces.is_empty()).then_some(Pattern { stock, pieces })
 }
 
 /// The pattern on the cheapest board on offer that holds it.
 fn shrunk(instance: &Instance, demand: &Demand, pattern: Pattern) -> Option<Pattern> {
     let used = pattern.used(instance);
-    let holds = |&s: &usize| demand.offers(s) && instance.stocks[s].room >= used;
-    let stock =
-        (0..instance.stocks.len()).filter(holds).min_by_key(|&s| instance.stocks[s].cost)?;
+    let is_wide_enough =
+        |s: usize| pattern.pieces.iter().all(|&(k, _)| instance.is_wide_enough(s, k));
+    let holds =
+        |&s: &usize| demand.offers(s) && instance.stocks[s].room >= used && is_wide_enough(s);
+    // Of boards that cost the same the one that serves for the least else.
+    let cost = |&s: &usize| (instance.stocks[s].cost, instance.stocks[s].rank);
+    let stock = (0..instance.stocks.len()).filter(holds).min_by_key(cost)?;
     Some(Pattern { stock, ..pattern })
 }

@@ -4,6 +4,10 @@
 //! board between its trims too: now n widths sum to no more than the room exactly when the pieces
 //! fit, and no search has to think of kerfs. Whole numbers make that exact: a piece that ends at
 //! the trim fits, on every machine.
+//!
+//! Of widths only their ranks matter: how many of the widths that are wanted a board is wide enough for.
+//! Boards of one length, cost and rank are one stock, whatever a tape says of each: no search then goes
+//! through the permutations of boards that hold the same.
 
 use super::error::{Certainty, CuttingError};
 use super::offer::{Saw, StockLength, Wanted};
@@ -22,6 +26,8 @@ const SAME_PRICE: f64 = 1e-12;
 pub(super) struct Kind {
     /// Its length and one kerf.
     pub width: i64,
+    /// The rank that a board must have: the number of the wanted widths up to its own.
+    pub rank: usize,
     pub count: usize,
     /// The entries of the problem that ask for it, and how often.
     pub entries: Vec<(usize, usize)>,
@@ -35,11 +41,14 @@ pub(super) struct Stock {
     /// In steps of the lattice.
     pub cost: i64,
     pub available: Option<usize>,
-    /// The entry of the problem.
-    pub entry: usize,
+    /// How many of the widths that are wanted its boards hold.
+    pub rank: usize,
+    /// The entries of the problem that offer it, and how many each, the narrowest boards first: what
+    /// holds more stays for another day.
+    pub entries: Vec<(usize, Option<usize>)>,
 }
 
-/// A valid problem. Kinds by falling width, stocks by rising room.
+/// A valid problem. Kinds by falling width, then by falling rank; stocks by rising room.
 #[derive(Clone, Debug)]
 pub(super) struct Instance {
     pub kinds: Vec<Kind>,
@@ -52,6 +61,9 @@ pub(super) struct Instance {
     lattice: i64,
     /// Every width is a multiple of this: it makes the tables of the knapsack shorter.
     pub grain: i64,
+    /// The kinds in the order in which they find boards hard to come by: those of the highest rank first,
+    /// of one rank the widest.
+    pub hardest_first: Vec<usize>,
 }
 
 /// What is still to be cut, and the boards still on offer.
@@ -86,22 +98,44 @@ impl Instance {
         let room = |s: &StockLength| steps(s.length) - 2 * steps(saw.end_trim) + kerf;
         let rooms: Vec<i64> = offer.iter().map(room).collect();
         let offered = |entry: &usize| offer[*entry].available != Some(0);
-        let longest = (0..rooms.len()).filter(offered).map(|s| rooms[s] - kerf).max();
-        refuse_too_long(wanted, longest.unwrap_or(0))?;
-        let kinds = kinds(wanted, kerf);
+        let rooms_offered = || (0..rooms.len()).filter(offered).map(|s| (s, rooms[s] - kerf));
+        for (entry, of) in wanted.iter().enumerate() {
+            let wide_enough = rooms_offered().filter(|(s, _)| is_wide_enough(&offer[*s], of));
+            let longest = wide_enough.map(|(_, room)| room).max().unwrap_or(0);
+            refuse_too_long(entry, of, longest)?;
+        }
+        let ranked = Ranks::of(wanted);
+        let kinds = kinds(wanted, kerf, &ranked);
         let pieces: usize = kinds.iter().map(|k| k.count).sum();
         let (costs, steps_a_unit) = costs(offer);
         let lattice = costs.iter().fold(0, |a, &b| gcd(a, b)).max(1);
-        let mut stocks = Vec::new();
-        for s in (0..rooms.len()).filter(offered).filter(|&s| rooms[s] > kerf) {
-            // More boards than pieces are no limit: searches are quicker without one.
-            let available = offer[s].available.filter(|&n| n < pieces);
-            stocks.push(Stock { room: rooms[s], cost: costs[s] / lattice, available, entry: s });
+        let mut entries: Vec<usize> =
+            (0..rooms.len()).filter(offered).filter(|&s| rooms[s] > kerf).collect();
+        let across = |s: usize| offer[s].width.map_or(i64::MAX, steps);
+        // Boards at hand before those that can be bought; ties by entry: the same problem is the same instance.
+        entries.sort_by_key(|&s| (offer[s].available.is_none(), across(s), s));
+        let mut stocks: Vec<Stock> = Vec::new();
+        for s in entries {
+            let (room, cost, rank) = (rooms[s], costs[s] / lattice, ranked.of_board(&offer[s]));
+            let own = (s, offer[s].available);
+            let is_same = |of: &&mut Stock| (of.room, of.cost, of.rank) == (room, cost, rank);
+            match stocks.iter_mut().find(is_same) {
+                Some(stock) => stock.entries.push(own),
+                None => {
+                    stocks.push(Stock { room, cost, available: None, rank, entries: vec![own] })
+                }
+            }
         }
-        // Ties by entry: the same problem is the same instance.
-        stocks.sort_by_key(|s| (s.room, s.cost, s.entry));
+        for stock in &mut stocks {
+            let count = |sum: usize, of: &(usize, Option<usize>)| Some(sum.saturating_add(of.1?));
+            // More boards than pieces are no limit: searches are quicker without one.
+            stock.available = stock.entries.iter().try_fold(0, count).filter(|&n| n < pieces);
+        }
+        stocks.sort_by_key(|s| (s.room, s.cost, s.rank, s.entries[0].0));
         let grain = kinds.iter().fold(0, |a, k| gcd(a, k.width)).max(1);
-        let instance = Self { kinds, stocks, kerf, steps_a_unit, lattice, grain };
+        let mut hardest_first: Vec<usize> = (0..kinds.len()).collect();
+        hardest_first.sort_by_key(|&kind| std::cmp::Reverse(kinds[kind].rank));
+        let instance = Self { kinds, stocks, kerf, steps_a_unit, lattice, grain, hardest_first };
         // Pieces longer in all than the boards: no search is needed to prove that.
         if instance.offered().is_some_and(|offered| offered < instance.widths()) {
             return Err(instance.short_of_boards(Certainty::Proven));
@@ -116,6 +150,16 @@ impl Instance {
 
     pub(super) fn pieces(&self) -> usize {
         self.kinds.iter().map(|k| k.count).sum()
+    }
+
+    /// Whether a stock's boards are wide enough for a kind.
+    pub(super) fn is_wide_enough(&self, stock: usize, kind: usize) -> bool {
+        self.stocks[stock].rank >= self.kinds[kind].rank
+    }
+
+    /// Whether a piece of a kind goes on a board of a stock.
+    pub(super) fn holds(&self, stock: usize, kind: usize) -> bool {
+        self.stocks[stock].room >= self.kinds[kind].width && self.is_wide_enough(stock, kind)
     }
 
     /// A cost on the lattice in the unit of the problem.
@@ -163,27 +207,53 @@ fn costs(offer: &[StockLength]) -> (Vec<i64>, f64) {
     (offer.iter().map(|s| (s.cost * STEPS).round() as i64).collect(), STEPS)
 }
 
-fn refuse_too_long(wanted: &[Wanted], longest: i64) -> Result<(), CuttingError> {
-    match wanted.iter().position(|w| steps(w.length) > longest) {
-        None => Ok(()),
-        Some(entry) => Err(CuttingError::TooLong {
-            wanted: entry,
-            length: wanted[entry].length,
-            longest: length(longest.max(0)),
-        }),
+fn refuse_too_long(entry: usize, wanted: &Wanted, longest: i64) -> Result<(), CuttingError> {
+    if steps(wanted.length) <= longest {
+        return Ok(());
+    }
+    let (length, longest) = (wanted.length, length(longest.max(0)));
+    Err(CuttingError::TooLong { wanted: entry, length, longest })
+}
+
+fn is_wide_enough(board: &StockLength, wanted: &Wanted) -> bool {
+    board.width.is_none_or(|width| steps(width) >= steps(wanted.width))
+}
+
+/// The widths that are wanted, each once, rising.
+struct Ranks(Vec<i64>);
+
+impl Ranks {
+    fn of(wanted: &[Wanted]) -> Self {
+        let mut widths: Vec<i64> = wanted.iter().map(|of| steps(of.width)).collect();
+        widths.sort_unstable();
+        widths.dedup();
+        Self(widths)
+    }
+
+    /// How many of them a width is enough for.
+    fn up_to(&self, width: i64) -> usize {
+        self.0.partition_point(|of| *of <= width)
+    }
+
+    fn of_board(&self, board: &StockLength) -> usize {
+        board.width.map_or(self.0.len(), |width| self.up_to(steps(width)))
     }
 }
 
-/// Entries of one width are one kind; the widest first.
-fn kinds(wanted: &[Wanted], kerf: i64) -> Vec<Kind> {
-    let mut by_width: BTreeMap<i64, Vec<(usize, usize)>> = BTreeMap::new();
+/// Entries of one width and rank are one kind; the widest first.
+fn kinds(wanted: &[Wanted], kerf: i64, ranked: &Ranks) -> Vec<Kind> {
+    let mut by_width: BTreeMap<(i64, usize), Vec<(usize, usize)>> = BTreeMap::new();
     for (entry, wanted) in wanted.iter().enumerate() {
-        by_width.entry(steps(wanted.length) + kerf).or_default().push((entry, wanted.count));
+        let rank = ranked.up_to(steps(wanted.width));
+        by_width
+            .entry((steps(wanted.length) + kerf, rank))
+            .or_default()
+            .push((entry, wanted.count));
     }
     let mut kinds = Vec::new();
-    for (width, entries) in by_width.into_iter().rev() {
+    for ((width, rank), entries) in by_width.into_iter().rev() {
         let count = entries.iter().map(|&(_, n)| n).sum();
-        kinds.push(Kind { width, count, entries });
+        kinds.push(Kind { width, rank, count, entries });
     }
     kinds
 }

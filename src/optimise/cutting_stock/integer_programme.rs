@@ -107,7 +107,10 @@ impl Filling<'_> {
             return true;
         }
         let (width, price) = (kinds[next].width, prices[next]);
-        let most = kinds[next].count.min((room / width) as usize);
+        let most = match self.instance.is_wide_enough(self.stock, next) {
+            true => kinds[next].count.min((room / width) as usize),
+            false => 0,
+        };
         for n in (0..=most).rev() {
             self.counts.push(n);
             let is_through = self.fill(room - width * n as i64, worth + price * n as f64);
@@ -122,8 +125,12 @@ impl Filling<'_> {
     /// Keeps the pattern that is counted, if it is worth enough and full.
     fn keep(&mut self, room: i64, worth: f64) {
         let kinds = &self.instance.kinds;
-        let takes_more =
-            kinds.iter().zip(&self.counts).any(|(kind, &n)| n < kind.count && kind.width <= room);
+        let takes = |(k, &n): (usize, &usize)| {
+            n < kinds[k].count
+                && kinds[k].width <= room
+                && self.instance.is_wide_enough(self.stock, k)
+        };
+        let takes_more = self.counts.iter().enumerate().any(takes);
         if worth < self.worth_at_least || takes_more {
             return;
         }

@@ -74,8 +74,9 @@ impl Prices {
 fn kind_variables(problem: &mut Problem, instance: &Instance, demand: &Demand) -> Variables {
     let dearest = instance.stocks.iter().map(|s| s.cost).max().unwrap_or(0) as f64;
     let mut variables = Vec::new();
-    for (&n, kind) in demand.counts.iter().zip(&instance.kinds) {
-        let holding = instance.stocks.iter().filter(|s| s.room >= kind.width);
+    for (kind, &n) in demand.counts.iter().enumerate() {
+        let holding = (0..instance.stocks.len()).filter(|&s| instance.holds(s, kind));
+        let holding = holding.map(|s| &instance.stocks[s]);
         let alone = holding.filter(|s| s.available.is_none()).map(|s| s.cost).min();
         // Generous: it only has to leave the prices of kinds on limited boards free.
         let most = alone.map_or(4.0 * dearest + 1.0, |cost| cost as f64);

@@ -1,7 +1,7 @@
 //! Which boards to buy and how to saw them into lengths, and how little any boards could cost.
 //!
 //! **The problem** is one-dimensional cutting stock with several stock lengths, some of them
-//! limited.
+//! limited, and some narrower than some pieces.
 //!
 //! **The method**, in the order in which it is tried:
 //!

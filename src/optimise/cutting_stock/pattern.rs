@@ -60,9 +60,8 @@ impl Plan {
 /// One piece of each kind alone, on every stock that holds it.
 pub(super) fn singles(instance: &Instance) -> Vec<Pattern> {
     let mut singles = Vec::new();
-    for (kind, piece) in instance.kinds.iter().enumerate() {
-        let holding =
-            (0..instance.stocks.len()).filter(|&s| instance.stocks[s].room >= piece.width);
+    for kind in 0..instance.kinds.len() {
+        let holding = (0..instance.stocks.len()).filter(|&s| instance.holds(s, kind));
         singles.extend(holding.map(|stock| Pattern { stock, pieces: vec![(kind, 1)] }));
     }
     singles

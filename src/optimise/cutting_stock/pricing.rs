@@ -1,7 +1,7 @@
 //! Pricing: the pattern of most value on a board, a bounded knapsack.
 //!
 //! By dynamic programming over the room where that table is small enough: the most value for every
-//! room at once, so one table prices all stocks. Wanted counts are split into bundles of 1, 2, 4
+//! room at once, so one table prices all stocks that hold the same kinds. Wanted counts are split into bundles of 1, 2, 4
 //! ... pieces, which makes the bounded knapsack a plain one of O(log count) items a kind. Else by
 //! branch and bound depth first, by falling value for width, cut off by the rest filled without a
 //! gap (G. B. Dantzig, Discrete-variable extremum problems, 1957; E. Horowitz, S. Sahni, Computing
@@ -31,13 +31,33 @@ pub(super) struct Priced {
 /// each kind.
 pub(super) fn price(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec<Priced> {
     let largest = instance.stocks.last().map_or(0, |s| s.room / instance.grain) as usize;
-    let items = bundles(instance, demand, values);
-    match items.len().checked_mul(largest + 1) {
-        Some(cells) if cells <= MOST_CELLS => by_table(instance, &items, largest),
-        _ => (0..instance.stocks.len())
-            .map(|stock| by_nodes(instance, demand, values, stock))
-            .collect(),
+    let mut priced: Vec<Option<Priced>> = instance.stocks.iter().map(|_| None).collect();
+    for first in 0..priced.len() {
+        if priced[first].is_some() {
+            continue;
+        }
+        let rank = instance.stocks[first].rank;
+        let own: Vec<usize> =
+            (first..priced.len()).filter(|&s| instance.stocks[s].rank == rank).collect();
+        // Worth nothing where it is not wide enough.
+        let worth = |(kind, value): (usize, &f64)| {
+            if instance.is_wide_enough(first, kind) { *value } else { 0.0 }
+        };
+        let values: Vec<f64> = values.iter().enumerate().map(worth).collect();
+        let items = bundles(instance, demand, &values);
+        let each: Vec<Priced> = match items.len().checked_mul(largest + 1) {
+            Some(cells) if cells <= MOST_CELLS => by_table(instance, &items, largest, &own),
+            _ => own.iter().map(|&stock| by_nodes(instance, demand, &values, stock)).collect(),
+        };
+        for of in each {
+            let stock = of.pattern.stock;
+            priced[stock] = Some(of);
+        }
     }
+    priced
+        .into_iter()
+        .map(|of| of.expect("every stock is of a rank, and each rank is priced"))
+        .collect()
 }
 
 /// So many pieces of one kind taken together. Widths are in grains.
@@ -69,7 +89,12 @@ fn bundles(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec<Bundle> 
     bundles
 }
 
-fn by_table(instance: &Instance, items: &[Bundle], largest: usize) -> Vec<Priced> {
+fn by_table(
+    instance: &Instance,
+    items: &[Bundle],
+    largest: usize,
+    stocks: &[usize],
+) -> Vec<Priced> {
     let mut best = vec![0.0_f64; largest + 1];
     let mut taken = vec![false; items.len() * (largest + 1)];
     for (item, row) in items.iter().zip(taken.chunks_exact_mut(largest + 1)) {
@@ -83,9 +108,9 @@ fn by_table(instance: &Instance, items: &[Bundle], largest: usize) -> Vec<Priced
             }
         }
     }
-    let mut priced = Vec::with_capacity(instance.stocks.len());
-    for (stock, s) in instance.stocks.iter().enumerate() {
-        let mut room = (s.room / instance.grain) as usize;
+    let mut priced = Vec::with_capacity(stocks.len());
+    for &stock in stocks {
+        let mut room = (instance.stocks[stock].room / instance.grain) as usize;
         let value = best[room];
         let mut counts = vec![0; instance.kinds.len()];
         // Backwards through the bundles: the last one taken at a room is in its best filling, and

@@ -63,14 +63,18 @@ fn sawings(instance: &Instance, plan: &Plan) -> Vec<Sawing> {
     boards.sort();
     let mut entries: Vec<Vec<(usize, usize)>> =
         instance.kinds.iter().map(|kind| kind.entries.iter().rev().copied().collect()).collect();
+    let mut boards_left: Vec<Vec<(usize, Option<usize>)>> =
+        instance.stocks.iter().map(|stock| stock.entries.iter().rev().copied().collect()).collect();
     let mut sawings: Vec<Sawing> = Vec::new();
     for (pattern, times) in &boards {
         let left = instance.left(pattern.stock, pattern.used(instance));
         let mut times_left = *times;
         while times_left > 0 {
-            let (cuts, run) = cut(&mut entries, &pattern.pieces, times_left);
+            let (stock, most) = board(&mut boards_left[pattern.stock], times_left);
+            let (cuts, run) = cut(&mut entries, &pattern.pieces, most);
             times_left -= run;
-            let stock = instance.stocks[pattern.stock].entry;
+            // What of the run is not sawn alike goes back for the next.
+            give_back(&mut boards_left[pattern.stock], stock, most - run);
             match sawings.last_mut() {
                 Some(last) if last.stock == stock && last.cuts == cuts => last.times += run,
                 _ => sawings.push(Sawing { stock, cuts, times: run, left }),
@@ -78,6 +82,26 @@ fn sawings(instance: &Instance, plan: &Plan) -> Vec<Sawing> {
         }
     }
     sawings
+}
+
+/// Takes boards of one entry of a stock, the next that has any, as many as it has and are wanted.
+///
+/// # Panics
+/// Never: a plan uses no board that is not there.
+fn board(left: &mut Vec<(usize, Option<usize>)>, wanted: usize) -> (usize, usize) {
+    while left.last().is_some_and(|(_, count)| *count == Some(0)) {
+        left.pop();
+    }
+    let (entry, count) = left.last_mut().expect("a plan uses no board that is not there");
+    let taken = count.map_or(wanted, |count| count.min(wanted));
+    *count = count.map(|count| count - taken);
+    (*entry, taken)
+}
+
+/// Puts boards of an entry that were taken last back.
+fn give_back(left: &mut [(usize, Option<usize>)], entry: usize, boards: usize) {
+    let own = left.iter_mut().filter(|(of, _)| *of == entry);
+    own.for_each(|(_, count)| *count = count.map(|count| count + boards));
 }
 
 /// The entries of one board, and on how many boards in a row they stay the same.

@@ -29,7 +29,7 @@ fn yard(feet: impl Iterator<Item = usize>) -> Vec<StockLength> {
 }
 
 fn order(lengths: &[(f64, usize)], stock: Vec<StockLength>) -> Order {
-    let wanted = |&(inches, count): &(f64, usize)| Wanted { length: Length::inches(inches), count };
+    let wanted = |&(inches, count): &(f64, usize)| Wanted::of(Length::inches(inches), count);
     Order {
         lengths: lengths.iter().map(wanted).collect(),
         stock,
@@ -60,6 +60,8 @@ fn assert_sound(order: &Order, bought: &Purchase) {
         let left = (yields - pieces - kerfs - order.kerf.as_mm()).max(0.0);
         assert!((left - sawing.left.as_mm()).abs() < 1e-4, "{left} is left, not {:?}", sawing.left);
         sawing.cuts.iter().for_each(|&entry| counts[entry] += sawing.times);
+        let is_wide = |across: Length| order.stock[sawing.stock].width.is_none_or(|w| w >= across);
+        assert!(sawing.cuts.iter().all(|&entry| is_wide(order.lengths[entry].width)));
         boards[sawing.stock] += sawing.times;
         cost += order.stock[sawing.stock].cost * sawing.times as f64;
     }
@@ -76,9 +78,10 @@ fn assert_sound(order: &Order, bought: &Purchase) {
 /// The least cost of tiny orders by trying every way to put each piece on an open board or a new
 /// one.
 fn least_by_trying(order: &Order) -> Option<f64> {
-    let mut pieces: Vec<f64> =
-        order.lengths.iter().flat_map(|w| std::iter::repeat_n(w.length.as_mm(), w.count)).collect();
-    pieces.sort_by(f64::total_cmp);
+    let piece = |w: &Wanted| (w.length.as_mm(), w.width.as_mm());
+    let mut pieces: Vec<(f64, f64)> =
+        order.lengths.iter().flat_map(|w| std::iter::repeat_n(piece(w), w.count)).collect();
+    pieces.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut open = Vec::new();
     let mut best = None;
     try_all(order, &mut pieces, &mut open, &mut best);
@@ -87,17 +90,18 @@ fn least_by_trying(order: &Order) -> Option<f64> {
 
 fn try_all(
     order: &Order,
-    pieces: &mut Vec<f64>,
+    pieces: &mut Vec<(f64, f64)>,
     open: &mut Vec<(usize, f64)>,
     best: &mut Option<f64>,
 ) {
     let cost: f64 = open.iter().map(|&(stock, _)| order.stock[stock].cost).sum();
-    let Some(piece) = pieces.pop() else {
+    let Some((piece, across)) = pieces.pop() else {
         *best = Some(best.map_or(cost, |b: f64| b.min(cost)));
         return;
     };
+    let is_wide = |stock: usize| order.stock[stock].width.is_none_or(|w| w.as_mm() >= across);
     for board in 0..open.len() {
-        if open[board].1 + 1e-6 >= piece + order.kerf.as_mm() {
+        if is_wide(open[board].0) && open[board].1 + 1e-6 >= piece + order.kerf.as_mm() {
             open[board].1 -= piece + order.kerf.as_mm();
             try_all(order, pieces, open, best);
             open[board].1 += piece + order.kerf.as_mm();
@@ -106,13 +110,13 @@ fn try_all(
     for (stock, offer) in order.stock.iter().enumerate() {
         let room = offer.length.as_mm() - 2.0 * order.end_trim.as_mm();
         let used = open.iter().filter(|board| board.0 == stock).count();
-        if room + 1e-6 >= piece && offer.available.is_none_or(|n| used < n) {
+        if is_wide(stock) && room + 1e-6 >= piece && offer.available.is_none_or(|n| used < n) {
             open.push((stock, room - piece));
             try_all(order, pieces, open, best);
             open.pop();
         }
     }
-    pieces.push(piece);
+    pieces.push((piece, across));
 }
 
 /// An order of stringers and odd lengths as a yard might get it.
@@ -207,6 +211,89 @@ fn tiny_random_orders_cost_what_trying_everything_finds() {
     }
 }
 
+/// Boards one by one, each of a width of its own, some of one length: no piece is on a narrower one, and
+/// what is bought costs what trying everything finds.
+#[test]
+fn boards_measured_one_by_one_cost_what_trying_everything_finds() {
+    let mut random = Rand32::new(23);
+    let (mut tried, mut short) = (0, 0);
+    while tried < 60 {
+        let mut order = random_order(&mut random, 3, 3);
+        if order.lengths.iter().map(|w| w.count).sum::<usize>() > 5 {
+            continue;
+        }
+        tried += 1;
+        for wanted in &mut order.lengths {
+            wanted.width = Length::inches(10.0 + f64::from(random.rand_range(0..3)) / 8.0);
+        }
+        let at_hand = |_| StockLength {
+            length: Length::inches(12.0 * f64::from(random.rand_range(4..9)) * 2.0),
+            width: Some(Length::inches(10.0 + f64::from(random.rand_range(0..4)) / 8.0)),
+            available: Some(random.rand_range(1..3) as usize),
+            cost: f64::from(random.rand_range(0..4)),
+        };
+        order.stock = (0..4).map(at_hand).collect();
+        if tried % 2 == 0 {
+            order.stock.extend(yard(16..=16));
+        }
+        match (buy(&order), least_by_trying(&order)) {
+            (Ok(bought), Some(least)) => {
+                assert_sound(&order, &bought);
+                assert!(bought.proven && (bought.cost - least).abs() < 1e-6, "{order:?}");
+            }
+            (Err(_), None) => short += 1,
+            (bought, least) => panic!("{bought:?} is not {least:?} for {order:?}"),
+        }
+    }
+    assert!((1..50).contains(&short), "{short} of them were short of boards");
+}
+
+#[test]
+fn of_boards_that_serve_alike_the_narrowest_are_sawn_and_those_at_hand_before_a_yards() {
+    let mut order = order(&[(40.0, 3)], Vec::new());
+    order.lengths[0].width = Length::inches(11.0);
+    let board = |inches: f64, available| StockLength {
+        length: Length::inches(96.0),
+        width: Some(Length::inches(inches)),
+        available,
+        cost: 5.0,
+    };
+    order.stock =
+        vec![board(11.5, None), board(12.0, Some(1)), board(11.25, Some(1)), board(10.0, Some(9))];
+    let bought = buy(&order).unwrap();
+    assert_sound(&order, &bought);
+    let taken: Vec<(usize, usize)> = bought.boards.iter().map(|of| (of.stock, of.times)).collect();
+    assert_eq!((bought.proven, taken.len()), (true, 2), "{bought:?}");
+    assert!(taken.iter().all(|of| [(1, 1), (2, 1)].contains(of)), "{taken:?}");
+    // One more than those two hold comes out of the yard; the narrow ones stay.
+    order.lengths[0].count = 5;
+    let bought = buy(&order).unwrap();
+    assert_sound(&order, &bought);
+    assert!(
+        bought.boards.iter().any(|of| of.stock == 0)
+            && bought.boards.iter().all(|of| of.stock != 3)
+    );
+}
+
+#[test]
+fn three_hundred_boards_measured_one_by_one_are_sawn_soundly() {
+    let mut random = Rand32::new(31);
+    let counts: Vec<(usize, usize)> = (3..=9).map(|treads| (treads, 60)).collect();
+    let mut order = stringers(&counts, 8);
+    for (i, wanted) in order.lengths.iter_mut().enumerate() {
+        wanted.width = Length::inches([11.0, 11.125, 11.25][i % 3]);
+    }
+    let at_hand = |_| StockLength {
+        length: Length::inches(12.0 * f64::from(random.rand_range(10..21))),
+        width: Some(Length::inches(10.9375 + f64::from(random.rand_range(0..10)) / 16.0)),
+        available: Some(1),
+        cost: 1.0,
+    };
+    order.stock = (0..300).map(at_hand).collect();
+    order.stock.extend(yard((12..=20).step_by(4)));
+    assert_sound(&order, &buy(&order).unwrap());
+}
+
 #[test]
 fn every_random_order_is_cut_exactly_and_costs_no_less_than_its_bound() {
     let mut random = Rand32::new(11);
@@ -257,11 +344,12 @@ fn a_last_piece_that_ends_at_the_trim_needs_no_kerf() {
 #[test]
 fn metric_boards_and_odd_prices_are_the_least_and_proven() {
     let millimetres = |of: &[(f64, usize)]| -> Vec<Wanted> {
-        of.iter().map(|&(mm, count)| Wanted { length: Length::mm(mm), count }).collect()
+        of.iter().map(|&(mm, count)| Wanted::of(Length::mm(mm), count)).collect()
     };
     let saw = |kerf: f64, trim: f64| Saw { kerf: Length::mm(kerf), end_trim: Length::mm(trim) };
     let sold = |mm: f64, price: f64, available| StockLength {
         length: Length::mm(mm),
+        width: None,
         available,
         cost: price,
     };
@@ -295,7 +383,12 @@ fn metric_boards_and_odd_prices_are_the_least_and_proven() {
 #[test]
 fn a_board_from_the_shed_that_costs_nothing_is_used_first() {
     let mut order = order(&[(40.0, 3)], yard((8..=12).step_by(2)));
-    order.stock.push(StockLength { length: Length::inches(90.0), available: Some(1), cost: 0.0 });
+    order.stock.push(StockLength {
+        length: Length::inches(90.0),
+        width: None,
+        available: Some(1),
+        cost: 0.0,
+    });
     let bought = buy(&order).unwrap();
     assert_sound(&order, &bought);
     assert_eq!((bought.cost, bought.proven), (8.0, true));

@@ -22,6 +22,8 @@ pub struct CutFrom<'a> {
     pub sheets: Vec<SheetsAlike>,
     /// The boards that are bought, a length and how many of it.
     pub boards: Vec<(Length, usize)>,
+    /// Which of its blanks come out of which board, where boards are told apart.
+    pub saw: Option<Table>,
     /// Whether blanks of other jobs are sawn from those boards too.
     pub boards_shared: bool,
     /// What is bought for its treads, riser boards and skirts together with those of other jobs: for
@@ -38,6 +40,7 @@ impl Default for CutFrom<'_> {
             times: 1,
             sheets: Vec::new(),
             boards: Vec::new(),
+            saw: None,
             boards_shared: false,
             with_others: Vec::new(),
             runs: Vec::new(),
@@ -76,7 +79,7 @@ impl CutFrom<'_> {
         let marked_on = blank.filter(|_| job.cut.is_of_boards()).map(|blank| {
             Table::figures("Stock for a stringer", lengths(&job.boards.lengths, blank))
         });
-        on_machine.into_iter().chain(marked_on).collect()
+        on_machine.into_iter().chain(self.saw.clone()).chain(marked_on).collect()
     }
 
     fn sheets(&self, job: &Job) -> Vec<Figure> {

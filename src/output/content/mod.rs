@@ -20,6 +20,7 @@ mod pictures;
 mod positions;
 mod rail;
 mod run_order;
+mod saw_table;
 mod section;
 mod site;
 mod strength;
@@ -39,10 +40,12 @@ pub use section::{
     BenchSheet, Check, Figure, Mark, Pictures, Piece, Section, Table, TableRows, Topic,
 };
 
+pub use saw_table::boards_of;
+pub(in crate::output) use saw_table::which_board;
 pub(in crate::output) use whole::turn_words;
 pub use whole::whole_stair;
-pub(in crate::output) use work_list::size;
 pub use work_list::{SheetFiles, work_list};
+pub(in crate::output) use work_list::{for_whom, size};
 
 use super::Stamp;
 use crate::job::Seat;

@@ -70,6 +70,8 @@ pub enum Topic {
     CutList,
     /// Which sheets are cut, in which order.
     Sheets,
+    /// Which blanks come out of which board.
+    Boards,
     /// What is cut up.
     ToBuy,
     /// What all of it comes to.
@@ -109,6 +111,7 @@ impl Topic {
             Self::FitCard => "test-fit",
             Self::CutList => "cut-list",
             Self::Sheets => "sheets",
+            Self::Boards => "boards",
             Self::ToBuy => "to-buy",
             Self::Totals => "totals",
             Self::Machine => "machine",
@@ -137,6 +140,7 @@ impl Topic {
             Self::FitCard => "Test-fit card",
             Self::CutList => "Cut list",
             Self::Sheets => "Sheets",
+            Self::Boards => "Boards to saw",
             Self::ToBuy => "Sheets and boards",
             Self::Totals => "Totals",
             Self::Machine => "Machine sheet",

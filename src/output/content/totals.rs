@@ -3,13 +3,12 @@
 use super::run_order::RunOf;
 use super::section::{Figure, Piece, Table};
 use crate::pipeline::numbers::Value;
-use crate::units::{Length, Tape, decimal, minutes};
+use crate::units::{Length, Tape, decimal, minutes, pounds};
 
 const TOTALS: [(&str, f64); 4] =
     [("What", 40.0), ("Count", 16.0), ("Wood", 32.0), ("Weight", 32.0)];
 /// A board foot: 144 cubic inches.
 const BOARD_FOOT_MM3: f64 = 144.0 * 25.4 * 25.4 * 25.4;
-const POUND_KG: f64 = 0.453_592_37;
 
 /// What a piece is cut from its list: the wood of one, where it is less than its box.
 pub(super) struct Wood {
@@ -66,7 +65,7 @@ fn told(volume_mm3: f64, density_kg_m3: Option<f64>) -> (String, String) {
     match Tape::in_hand() {
         Tape::Inches => (
             format!("{} board feet", decimal(volume_mm3 / BOARD_FOOT_MM3, 1)),
-            kg.map_or_else(String::new, |kg| format!("{} lb", decimal(kg / POUND_KG, 1))),
+            kg.map_or_else(String::new, |kg| format!("{} lb", decimal(pounds(kg), 1))),
         ),
         Tape::Metric => (
             format!("{} m3", decimal(volume_mm3 * 1e-9, 4)),

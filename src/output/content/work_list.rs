@@ -4,12 +4,13 @@
 use super::cut_from::{in_feet, run_of};
 use super::cut_list::{TO_BUY as STEP_BOARDS, board_row};
 use super::run_order::{RunOf, run_order};
+use super::saw_table;
 use super::section::{BenchSheet, Figure, Pictures, Section, Table, Topic};
 use crate::job::OrderHead;
 use crate::output::Stamp;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::set::{CutOf, NumberedPiece, Set, counted_up};
-use crate::units::{Length, Tape, counted, minutes, on_tape, trimmed};
+use crate::units::{Length, Tape, counted, minutes, on_tape, trimmed, weight};
 
 /// What the files of one layout of a sheet are called.
 #[derive(Clone, Debug)]
@@ -24,6 +25,7 @@ pub struct SheetFiles {
 pub fn work_list(set: &Set, stamp: Stamp, runs: &[RunOf<'_>], sheets: &[SheetFiles]) -> BenchSheet {
     let mut sections = vec![run_order(runs)];
     sections.extend((!set.sheets.is_empty()).then(|| sheets_section(set, sheets)));
+    sections.extend(saw_table::section(set));
     sections.extend([pieces(set), to_buy(set), totals(set, runs)]);
     let mut about = stamp.order.clone();
     about.extend(set.members.iter().enumerate().map(|(i, member)| {
@@ -43,7 +45,7 @@ pub fn work_list(set: &Set, stamp: Stamp, runs: &[RunOf<'_>], sheets: &[SheetFil
 
 /// For whom a job of the set is made; where jobs are of several orders, which of them too. Empty where
 /// nobody is named.
-fn for_whom(set: &Set, member: usize) -> String {
+pub(in crate::output) fn for_whom(set: &Set, member: usize) -> String {
     let line = set.line_of(member);
     let of_one = |of: fn(&OrderHead) -> &Option<String>| {
         (0..set.members.len()).all(|other| of(&set.line_of(other)) == of(&line))
@@ -96,13 +98,14 @@ fn through(first: usize, last: usize) -> String {
     if first == last { first.to_string() } else { format!("{first} to {last}") }
 }
 
-const PIECES: [(&str, f64); 6] = [
+static PIECES: [(&str, f64); 7] = [
     ("Numbers", 18.0),
     ("Pieces", 9.0),
-    ("Job", 34.0),
-    ("For", 26.0),
-    ("Part", 20.0),
-    ("Length x width", 30.0),
+    ("Job", 32.0),
+    ("For", 24.0),
+    ("Part", 18.0),
+    ("Length x width", 28.0),
+    ("Weight of one", 18.0),
 ];
 
 fn pieces(set: &Set) -> Section {
@@ -114,6 +117,7 @@ fn pieces(set: &Set) -> Section {
             for_whom(set, piece.member).into(),
             piece.part.as_str().into(),
             size(piece).into(),
+            piece.weight_kg.map_or_else(String::new, weight).into(),
         ]
     };
     let numbered = set.numbered();
@@ -128,7 +132,12 @@ fn pieces(set: &Set) -> Section {
                 .into(),
         );
     }
-    let tables = vec![Table::plain("Every piece", &PIECES, numbered.iter().map(row).collect())];
+    let mut rows: Vec<Vec<Value>> = numbered.iter().map(row).collect();
+    // Where nobody said how heavy anything is, nothing is said of weights.
+    let is_weighed = numbered.iter().any(|piece| piece.weight_kg.is_some());
+    let columns = if is_weighed { &PIECES[..] } else { &PIECES[..PIECES.len() - 1] };
+    rows.iter_mut().for_each(|row| row.truncate(columns.len()));
+    let tables = vec![Table::plain("Every piece", columns, rows)];
     Section { topic: Topic::CutList, notes, tables }
 }
 
@@ -152,7 +161,7 @@ fn to_buy(set: &Set) -> Section {
         }
     }
     for plan in &set.boards {
-        let bought = counted_up(plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
+        let bought = counted_up(plan.boards.iter().map(|of| (of.length, of.times)));
         rows.extend(bought.into_iter().map(|(length, count)| {
             vec![count.into(), plan.material.as_str().into(), in_feet(length).into()]
         }));
@@ -192,6 +201,7 @@ fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
         let feet: f64 = set.boards.iter().map(|plan| plan.feet).sum();
         rows.push(Figure::new("boards in all", run_of(feet)));
     }
+    rows.extend(weights(set));
     rows.push(Figure::new("length of all cuts", far(Length::mm(cut_mm))));
     rows.push(
         Figure::new("machine time", minutes(time_s))
@@ -211,6 +221,36 @@ fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
         notes: Vec::new(),
         tables: vec![Table::figures("In all", rows)],
     }
+}
+
+/// What all pieces weigh, where that is known of any: of each material, and by whose figure.
+fn weights(set: &Set) -> Option<Figure> {
+    let (mut kg, mut by, mut without) = (0.0, Vec::new(), Vec::new());
+    for piece in set.numbered() {
+        let material = &set.members[piece.member].job().cut.material;
+        match (piece.weight_kg, &material.density) {
+            (Some(one), Some(of)) => {
+                kg += one * piece.times as f64;
+                by.push(format!(
+                    "{} of {} kg/m3 by {}",
+                    material.name,
+                    of.kg_m3.round(),
+                    of.source
+                ));
+            }
+            _ => without.push(material.name.clone()),
+        }
+    }
+    for words in [&mut by, &mut without] {
+        words.sort();
+        words.dedup();
+    }
+    let left_out = match &without[..] {
+        [] => String::new(),
+        of => format!("; without the pieces of {}, of which nobody said it", of.join(", ")),
+    };
+    let note = format!("{}{left_out}; wet or treated wood weighs more", by.join("; "));
+    (kg > 0.0).then(|| Figure::new("weight of all pieces", weight(kg)).note(note))
 }
 
 /// A length of many feet or metres, to the nearest.

@@ -2,7 +2,7 @@
 
 use super::sheet::{OrderFile, OrderLine, OrderSheet};
 use crate::output::csv::{Table, text};
-use crate::units::{Length, MM_PER_INCH, trimmed};
+use crate::units::{Length, MM_PER_INCH, pounds, trimmed};
 
 impl OrderSheet {
     /// The sheet as comma-separated values in UTF-8, rows ended by CR LF. What the job leaves open
@@ -42,6 +42,8 @@ impl OrderSheet {
             ("width_mm", mm(line.width)),
             ("area_in2", trimmed(line.area_mm2 / MM_PER_INCH / MM_PER_INCH, 3)),
             ("area_mm2", trimmed(line.area_mm2, 1)),
+            ("weight_lb", line.weight_kg.map_or(String::new(), |kg| trimmed(pounds(kg), 2))),
+            ("weight_kg", line.weight_kg.map_or(String::new(), |kg| trimmed(kg, 2))),
             ("perimeter_in", inches(line.perimeter)),
             ("perimeter_mm", mm(line.perimeter)),
             ("tolerance_in", trimmed(line.tolerance.as_inches(), 6)),

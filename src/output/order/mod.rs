@@ -5,6 +5,7 @@ mod csv;
 mod digests;
 mod sheet;
 mod text;
+mod weight;
 
 pub use digests::{order_seal_holds, sealed, sha256sums};
 pub use sheet::{OrderDrawing, OrderLine, OrderShape, OrderSheet, OrderedPart, OrderedPiece};

@@ -1,5 +1,6 @@
 //! What is ordered, part by part: one model for every form of the sheet.
 
+use super::weight::{OrderWeight, steps_density};
 use crate::cam::mark::Hole;
 use crate::diagnostics::{Finding, PRACTICE, Severity};
 use crate::geometry::Contour;
@@ -7,7 +8,7 @@ use crate::job::{CleatHoles, Corners, Follow, Job, Makes, Stringer};
 use crate::output::dxf::HolesOf;
 use crate::output::{Stamp, file_report};
 use crate::pipeline::workup::Workup;
-use crate::profile::{Form, ProgramUnits};
+use crate::profile::{Form, ProgramUnits, weight_kg};
 use crate::stair::StepPiece;
 use crate::stair::outline::{Outline, Role};
 use crate::units::{Length, decimal, on_tape, trimmed};
@@ -23,6 +24,8 @@ pub struct OrderSheet {
     pub revision: String,
     /// The parts.
     pub lines: Vec<OrderLine>,
+    /// What the whole order weighs, and what it does not count.
+    pub weight: Option<OrderWeight>,
     /// What can go wrong.
     pub cautions: Vec<String>,
     /// Refusals that the owner took on, with what was found and the reason.
@@ -102,6 +105,8 @@ pub struct OrderLine {
     pub area_mm2: f64,
     /// The way round it.
     pub perimeter: Length,
+    /// What one weighs, in kg; none where nobody published how heavy its material is.
+    pub weight_kg: Option<f64>,
     /// How far an edge may lie from the drawing.
     pub tolerance: Length,
     /// What was compensated in the drawing.
@@ -174,11 +179,15 @@ impl OrderSheet {
         let sawn: Vec<OrderLine> = sawn(workup);
         cautions.extend((!sawn.is_empty()).then(|| sawn_of(workup)));
         let drawn = drawings.iter().flat_map(|drawing| lines(job, drawing));
+        let lines: Vec<OrderLine> = drawn.chain(sawn).collect();
+        let weight = OrderWeight::of(job, &lines);
+        cautions.extend(weight.as_ref().map(OrderWeight::caution));
         Self {
             title: job.title.clone(),
             tool: Stamp::tool(),
             revision: workup.fingerprint.to_string(),
-            lines: drawn.chain(sawn).collect(),
+            lines,
+            weight,
             cautions,
             waivers: workup
                 .findings
@@ -227,6 +236,8 @@ fn sawn(workup: &Workup) -> Vec<OrderLine> {
             length,
             width: of.width,
             area_mm2: length.as_mm() * of.width.as_mm(),
+            weight_kg: steps_density(job)
+                .map(|kg_m3| weight_kg(kg_m3, length.as_mm() * of.width.as_mm(), of.thickness)),
             perimeter: (length + of.width) * 2.0,
             tolerance: Length::inches(1.0 / TOLERANCE_OF_INCH),
             ledger: "finished size: nothing is added for trimming to fit".to_string(),
@@ -247,23 +258,28 @@ fn line(job: &Job, drawing: &OrderDrawing<'_>, piece: Option<&OrderedPiece>) -> 
     let contour = drawing.shape.contour();
     let bounds = contour.bounds();
     let made_of = made_of(job, part);
+    let holes = piece.map(|piece| piece.holes.clone()).unwrap_or_default();
+    let wood_mm2 = contour.area() - holes.iter().map(Hole::area_mm2).sum::<f64>();
+    let density = job.cut.material.density.as_ref().filter(|_| part != OrderedPart::Skirt);
+    let thick = made_of.as_ref().map(|(_, thickness)| *thickness);
     OrderLine {
         part: piece.map_or("skirt".to_string(), |piece| piece.name.clone()),
         quantity: piece.map(|piece| piece.count as u32),
         thickness: match (part, &job.skirts) {
             (OrderedPart::Skirt, Some(skirts)) => Some(skirts.thickness),
-            _ => made_of.as_ref().map(|(_, thickness)| *thickness),
+            _ => thick,
         },
         material: made_of.map(|(material, _)| material),
         length: Length::mm(bounds.width()),
         width: Length::mm(bounds.height()),
         area_mm2: contour.area(),
+        weight_kg: density.zip(thick).map(|(of, thick)| weight_kg(of.kg_m3, wood_mm2, thick)),
         perimeter: Length::mm(contour.perimeter()),
         tolerance: Length::inches(1.0 / TOLERANCE_OF_INCH),
         ledger: ledger(job, part),
         inside_corners: inside_corners(job.cut.corners),
         layers: if part == OrderedPart::Stringer { job.cut.sharing.layers } else { 1 },
-        holes: piece.map(|piece| piece.holes.clone()).unwrap_or_default(),
+        holes,
         holes_of: HolesOf::of(job),
         file: Some(OrderFile {
             name: name.clone(),

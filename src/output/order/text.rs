@@ -1,7 +1,7 @@
 //! The order as a text to print and to read.
 
 use super::sheet::{OrderLine, OrderSheet};
-use crate::units::{Length, MM_PER_INCH, trimmed};
+use crate::units::{Length, MM_PER_INCH, trimmed, weight};
 
 /// What stands where the job says nothing.
 const OPEN: &str = "____________ (not in the job: fill in)";
@@ -19,6 +19,9 @@ impl OrderSheet {
             for (label, value) in self.rows(line) {
                 text.push_str(&format!("  {label:<15} {value}\n"));
             }
+        }
+        if let Some(weight) = &self.weight {
+            text.push_str(&format!("\nTHE WHOLE ORDER WEIGHS\n  {}\n", weight.words()));
         }
         text.push_str(&list("CAUTIONS", &self.cautions));
         if !self.waivers.is_empty() {
@@ -49,7 +52,8 @@ impl OrderSheet {
             ("holes", line.hole_words()),
         ];
         let digest = line.file.as_ref().map(|file| ("sha256", file.sha256.clone()));
-        rows.into_iter().chain(digest).chain(layers).collect()
+        let weighs = line.weight_kg.map(|kg| ("weight", weighed(kg, line.quantity)));
+        rows.into_iter().chain(weighs).chain(digest).chain(layers).collect()
     }
 }
 
@@ -59,6 +63,16 @@ fn exact(length: Length) -> String {
         trimmed(length.as_inches(), 4),
         trimmed(length.as_mm(), 3)
     )
+}
+
+/// What one weighs, and all of them.
+fn weighed(kg: f64, quantity: Option<u32>) -> String {
+    match quantity {
+        None | Some(1) => weight(kg),
+        Some(count) => {
+            format!("{} each, {} all {count}", weight(kg), weight(kg * f64::from(count)))
+        }
+    }
 }
 
 fn area(mm2: f64) -> String {

@@ -2,7 +2,7 @@
 
 use super::Member;
 use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Outcome, Refusals, Warned, codes};
-use crate::job::{Held, Stock, StockBoards};
+use crate::job::{Held, KnownBy, SAME_WIDTH_IN, Stock, StockBoards};
 use crate::optimise::cutting_stock::{
     self, CuttingError, Effort, Problem, Saw, Sawing, StockLength, Wanted,
 };
@@ -18,8 +18,8 @@ pub struct BoardPlan {
     pub material: String,
     /// The blanks that are sawn.
     pub blanks: Vec<SawnPiece>,
-    /// The boards: a length, the blanks sawn from it by number, how often, and what is left of it.
-    pub boards: Vec<(Length, Vec<usize>, usize, Length)>,
+    /// The boards, those that are sawn alike together.
+    pub boards: Vec<SawnBoards>,
     /// Feet of board bought.
     pub feet: f64,
     /// No purchase takes less; of boards out of a rack what the blanks alone come to.
@@ -38,6 +38,30 @@ pub struct BoardPlan {
     pub taken: Vec<(usize, usize)>,
     /// What the boards were chosen by.
     pub chosen: Chosen,
+}
+
+/// Boards that are sawn alike.
+#[derive(Clone, Debug)]
+pub struct SawnBoards {
+    /// How long they are, as bought or found.
+    pub length: Length,
+    /// What tells them from others of that length.
+    pub known: KnownBy,
+    /// The blanks sawn from each, by number, in the order in which they are sawn.
+    pub blanks: Vec<usize>,
+    /// How many boards.
+    pub times: usize,
+    /// What is left of each.
+    pub left: Length,
+}
+
+impl SawnBoards {
+    /// How wide a blank is ripped once it is sawn off: where its board was measured to be wider than its
+    /// stringer is laid out on.
+    pub fn ripped_to(&self, blank: &SawnPiece) -> Option<Length> {
+        let is_wide = |width: Length| width > blank.width + Length::inches(SAME_WIDTH_IN);
+        self.known.width.is_some_and(is_wide).then_some(blank.width)
+    }
 }
 
 /// What boards are chosen by.
@@ -72,6 +96,8 @@ pub struct SawnPiece {
     pub member: usize,
     /// How long.
     pub length: Length,
+    /// How wide the board is that its stringer is laid out on.
+    pub width: Length,
     /// How many.
     pub count: usize,
 }
@@ -103,8 +129,7 @@ pub(super) fn saw(
     }
     let reserve = rack.map_or(Length::ZERO, |rack| rack.reserve);
     let blanks: Vec<SawnPiece> = group.iter().map(|&i| blank(members, i, reserve)).collect();
-    let wanted: Vec<Wanted> =
-        blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
+    let wanted: Vec<Wanted> = blanks.iter().map(|blank| offer.wanted(blank)).collect();
     // The exact search is quick: less than its first step is not worth saving.
     let effort = Effort { level: effort.max(1), seed: 1 };
     let purchase = Problem::new(&wanted, &offer.lengths, saw)
@@ -112,7 +137,7 @@ pub(super) fn saw(
     let purchase = match purchase {
         Ok(purchase) => purchase,
         Err(problem) => {
-            let found = no_board(&problem, &offer, material)?;
+            let found = no_board(&problem, &offer, &blanks, material)?;
             return Ok(Err(Refusals::new(said.into_iter().chain([found]).collect())));
         }
     };
@@ -123,11 +148,7 @@ pub(super) fn saw(
     let of_rack = rack.is_some();
     let plan = BoardPlan {
         material: material.to_string(),
-        boards: purchase
-            .boards
-            .iter()
-            .map(|b| (length_of(b.stock), b.cuts.clone(), b.times, b.left))
-            .collect(),
+        boards: purchase.boards.iter().map(|sawing| offer.sawn(sawing, rack)).collect(),
         blanks,
         feet,
         bound_feet: if of_rack { blanks_feet } else { purchase.bound },
@@ -188,7 +209,7 @@ impl Offer {
             let length = held.length.expect("a board has a length");
             let feet = length.as_feet();
             let cost = if priced { held.price.unwrap_or(unsaid) + FOOT * feet } else { feet };
-            StockLength { length, available: held.count, cost }
+            StockLength { length, width: held.known.width, available: held.count, cost }
         };
         let chosen = match (priced, own().all(|(_, held)| held.price.is_some())) {
             (false, _) => Chosen::RackByFeet,
@@ -197,6 +218,28 @@ impl Offer {
         };
         let (entries, lengths) = own().map(|(entry, held)| (entry, board(held))).unzip();
         Self { lengths, entries, chosen }
+    }
+
+    /// A blank, with the width that its board must have where any board was measured: of others nobody
+    /// knows that they are too narrow.
+    fn wanted(&self, blank: &SawnPiece) -> Wanted {
+        let wanted = Wanted::of(blank.length, blank.count);
+        match self.lengths.iter().any(|of| of.width.is_some()) {
+            true => Wanted { width: blank.width - Length::inches(SAME_WIDTH_IN), ..wanted },
+            false => wanted,
+        }
+    }
+
+    /// Boards of the offer that are sawn alike.
+    fn sawn(&self, sawing: &Sawing, rack: Option<&Stock>) -> SawnBoards {
+        let held = rack.map(|rack| &rack.boards[self.entries[sawing.stock]]);
+        SawnBoards {
+            length: self.lengths[sawing.stock].length,
+            known: held.map(|held| held.known.clone()).unwrap_or_default(),
+            blanks: sawing.cuts.clone(),
+            times: sawing.times,
+            left: sawing.left,
+        }
     }
 
     /// How many of each entry of the rack are taken.
@@ -226,18 +269,30 @@ fn blank(members: &[Member], i: usize, reserve: Length) -> SawnPiece {
         (part.height(), part.min.y)
     };
     let length = Length::mm(extent + 2.0 * before.max(0.0)) + reserve;
-    SawnPiece { member: i, length, count: member.pieces() }
+    SawnPiece { member: i, length, width: member.job().board.width, count: member.pieces() }
 }
 
 /// Why no boards are bought.
 ///
 /// # Errors
 /// Internal: anything but a length or a count that a job may ask for is a slip of this file.
-fn no_board(problem: &CuttingError, offer: &Offer, material: &str) -> Result<Finding, Error> {
-    let lengths = offer.lengths.iter().map(|of| of.length);
-    let board = lengths.reduce(Length::max).expect("boards are sold in some length");
+fn no_board(
+    problem: &CuttingError,
+    offer: &Offer,
+    blanks: &[SawnPiece],
+    material: &str,
+) -> Result<Finding, Error> {
     match *problem {
-        CuttingError::TooLong { length, longest, .. } => {
+        CuttingError::TooLong { wanted, length, longest } => {
+            let least = offer.wanted(&blanks[wanted]).width;
+            let is_wide = |of: &&StockLength| of.width.is_none_or(|width| width >= least);
+            let wide = offer.lengths.iter().filter(is_wide).map(|of| of.length);
+            let Some(board) = wide.reduce(Length::max) else {
+                let widest = offer.lengths.iter().filter_map(|of| of.width).reduce(Length::max);
+                let measured = widest.expect("a board that is too narrow was measured");
+                let (material, limit) = (material.to_string(), blanks[wanted].width);
+                return Ok(codes::StockNarrow { material, measured, limit }.at("stock"));
+            };
             let found =
                 codes::BoardTooShort { measured: Exact(length), limit: Exact(longest), board };
             Ok(found.at(if offer.chosen == Chosen::Bought { "boards.lengths" } else { "stock" }))
@@ -266,11 +321,11 @@ mod tests {
         let lengths = vec![StockLength::by_the_foot(Length::inches(96.0))];
         let offer = Offer { lengths, entries: Vec::new(), chosen: Chosen::Bought };
         let problem = CuttingError::TooMany { pieces: 1_000_001, most: 1_000_000 };
-        let many = no_board(&problem, &offer, "board-2x12").unwrap();
+        let many = no_board(&problem, &offer, &[], "board-2x12").unwrap();
         assert!(
             many.is::<codes::TooManyBlanks>() && many.sentence().contains("1000001 blanks"),
             "{many}"
         );
-        assert!(no_board(&CuttingError::NothingWanted, &offer, "").is_err());
+        assert!(no_board(&CuttingError::NothingWanted, &offer, &[], "").is_err());
     }
 }

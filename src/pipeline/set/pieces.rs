@@ -3,9 +3,12 @@
 
 use std::fmt;
 
-use super::{Set, SheetRun};
+use super::{SawnBoards, Set, SheetRun};
+use crate::cam::mark::Hole;
 use crate::geometry::Contour;
 use crate::job::Makes;
+use crate::pipeline::proof::cleat_holes_of;
+use crate::profile::weight_kg;
 use crate::stair::outline::Role;
 use crate::units::Length;
 
@@ -28,7 +31,7 @@ impl CutOf {
         }
     }
 
-    fn numbers(self, (first, last): (usize, usize), place: usize) -> String {
+    pub(super) fn numbers(self, (first, last): (usize, usize), place: usize) -> String {
         let [first, last] = [first, last].map(|stock| self.number(stock, place));
         if first == last { first } else { format!("{first} to {last}") }
     }
@@ -45,8 +48,12 @@ pub struct NumberedPiece {
     pub length: Length,
     /// Across that.
     pub width: Length,
+    /// What it weighs, in kg; none where nobody published how heavy its material is.
+    pub weight_kg: Option<f64>,
     /// What it is cut from.
     pub from: CutOf,
+    /// What is written on its board, where that has a name.
+    pub board: Option<String>,
     /// The first sheet or board that it is cut from, among all of the set, from 1.
     pub first: usize,
     /// From how many like that.
@@ -187,7 +194,9 @@ impl Set {
                     part: part.to_string(),
                     length,
                     width,
+                    weight_kg: self.weight_of(kind.member, &kind.tooled.piece, &kind.tooled.holes),
                     from: CutOf::Sheet,
+                    board: None,
                     first: numbers.first,
                     times: run.times,
                     of: numbers.of,
@@ -199,23 +208,22 @@ impl Set {
     }
 
     fn sawn(&self) -> Vec<NumberedPiece> {
-        let boards = || {
-            self.boards.iter().flat_map(|plan| {
-                plan.boards.iter().map(move |(_, cuts, times, _)| (plan, cuts, times))
-            })
-        };
-        let of = boards().map(|(_, _, times)| times).sum();
+        let boards =
+            || self.boards.iter().flat_map(|plan| plan.boards.iter().map(move |of| (plan, of)));
+        let of = boards().map(|(_, of)| of.times).sum();
         let (mut all, mut first) = (Vec::new(), 1);
-        for (plan, cuts, times) in boards() {
-            for (i, blank) in cuts.iter().enumerate() {
+        for (plan, SawnBoards { blanks, times, known, .. }) in boards() {
+            for (i, blank) in blanks.iter().enumerate() {
                 let member = plan.blanks[*blank].member;
                 let piece = self.piece_of(member);
-                all.extend(piece.map(|(length, width)| NumberedPiece {
+                all.extend(piece.map(|((length, width), weight_kg)| NumberedPiece {
                     member,
                     part: "stringer".to_string(),
                     length,
                     width,
+                    weight_kg,
                     from: CutOf::Board,
+                    board: known.name.clone(),
                     first,
                     times: *times,
                     of,
@@ -239,12 +247,14 @@ impl Set {
         };
         let piece = self.piece_of(0).into_iter();
         piece
-            .map(|(length, width)| NumberedPiece {
+            .map(|((length, width), weight_kg)| NumberedPiece {
                 member: 0,
                 part: part.to_string(),
                 length,
                 width,
+                weight_kg,
                 from: CutOf::Sheet,
+                board: None,
                 first: 1,
                 times: only.pieces(),
                 of: only.pieces(),
@@ -253,9 +263,17 @@ impl Set {
             .collect()
     }
 
-    fn piece_of(&self, member: usize) -> Option<(Length, Length)> {
-        let planned = self.members[member].workup.planned.as_ref()?;
-        Some(sides(planned.path.piece()))
+    /// The sides of a job's piece, and its weight.
+    fn piece_of(&self, member: usize) -> Option<((Length, Length), Option<f64>)> {
+        let workup = &self.members[member].workup;
+        let piece = workup.planned.as_ref()?.path.piece();
+        Some((sides(piece), self.weight_of(member, piece, &cleat_holes_of(workup))))
+    }
+
+    fn weight_of(&self, member: usize, piece: &Contour<Role>, holes: &[Hole]) -> Option<f64> {
+        let material = &self.members[member].job().cut.material;
+        let area_mm2 = piece.area() - holes.iter().map(Hole::area_mm2).sum::<f64>();
+        Some(weight_kg(material.density.as_ref()?.kg_m3, area_mm2, material.thickness))
     }
 }
 

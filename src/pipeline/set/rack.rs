@@ -3,7 +3,7 @@
 
 use super::Set;
 use crate::diagnostics::{Finding, codes};
-use crate::job::{Held, Stock, Taken};
+use crate::job::{Held, Offcut, Stock, Taken};
 use crate::profile::Form;
 use crate::units::{money, on_tape};
 
@@ -98,11 +98,12 @@ impl Set {
         };
         for plan in &self.boards {
             plan.taken.iter().for_each(|(entry, times)| taken.boards[*entry] += times);
-            taken.offcuts.extend(
-                plan.boards
-                    .iter()
-                    .map(|(_, _, times, left)| (plan.material.clone(), *left, *times)),
-            );
+            taken.offcuts.extend(plan.boards.iter().map(|of| Offcut {
+                material: plan.material.clone(),
+                length: of.left,
+                width: of.known.width,
+                count: of.times,
+            }));
         }
         for (material, needed) in self.sheets_needed() {
             let mut own: Vec<usize> =

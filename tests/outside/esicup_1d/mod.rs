@@ -22,7 +22,7 @@ fn packings(text: &str) -> Vec<Packing> {
             let capacity: f64 = next().parse().unwrap();
             let items: usize = next().parse().unwrap();
             let best_known = next().parse().unwrap();
-            let mut item = || Wanted { length: Length::mm(next().parse().unwrap()), count: 1 };
+            let mut item = || Wanted::of(Length::mm(next().parse().unwrap()), 1);
             let items = (0..items).map(|_| item()).collect();
             Packing { name, best_known, capacity: Length::mm(capacity), items }
         })
@@ -31,7 +31,7 @@ fn packings(text: &str) -> Vec<Packing> {
 
 /// The bins bought for a packing's items, one unit of cost each.
 fn bought(packing: &Packing) -> Purchase {
-    let bins = [StockLength { length: packing.capacity, available: None, cost: 1.0 }];
+    let bins = [StockLength { length: packing.capacity, width: None, available: None, cost: 1.0 }];
     let saw = Saw { kerf: Length::ZERO, end_trim: Length::ZERO };
     buy(&Problem::new(&packing.items, &bins, saw).unwrap(), Effort::NORMAL).unwrap()
 }

@@ -174,7 +174,7 @@ class Order:
 
 def outline_of(into, title, report):
     """The finished outline of a job from its DXF file, in mm."""
-    files = [*into.glob(f"{re.sub('[^a-z0-9]+', '-', title)}.nominal.dxf"), *into.glob("nominal.dxf")]
+    files = [*into.glob(f"{re.sub('[^a-z0-9]+', '-', title)}/nominal.dxf"), *into.glob("nominal.dxf")]
     drawing = ezdxf.readfile(files[0])
     unit = {1: INCH, 4: 1.0}[drawing.header["$INSUNITS"]]
     rings = [entity for entity in drawing.modelspace() if entity.dxf.layer == "CUT"]

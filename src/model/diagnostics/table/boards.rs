@@ -95,6 +95,10 @@ findings! {
         "of {measured} of blanks no way was found to saw all out of the boards of {material} at hand, {limit} in all between their trims",
         "The boards in the stock file are too few, or too short, for what is asked.",
         "Give fewer pieces, or list boards that can be bought: a [[board]] without a count.";
+    StockNarrow { material: String, measured: Length, limit: Length } "stock-narrow" Refusal Never GEOMETRY,
+        "a stringer is laid out on {limit} of width, and the widest board of {material} in the stock file is {measured} wide",
+        "No board in the stock file is as wide as the stringer is laid out on.",
+        "List a wider board, lay the stringer out on a narrower one (board.width), or leave the width out of boards that nobody measured.";
     StockSheets { material: String, measured: Count, limit: Count } "stock-sheets" Refusal Never GEOMETRY,
         "{measured} sheets of {material} are needed and {limit} are at hand",
         "The sheets in the stock file are too few for what is asked.",
