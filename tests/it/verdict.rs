@@ -273,7 +273,7 @@ fn an_outline_that_a_shop_does_not_see_or_sees_otherwise_is_refused() {
     let rectangle = |more: &str| {
         format!(
             "0\nSECTION\n2\nTABLES\n0\nTABLE\n2\nLAYER\n0\nLAYER\n2\nCUT\n70\n{}\n62\n7\n0\nENDTAB\n0\nENDSEC\n\
-             0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nCUT\n90\n4\n70\n1\n{}10\n0\n20\n0\n10\n9\n20\n0\n10\n9\n20\n5\n0\nENDSEC\n0\nEOF\n",
+             0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nCUT\n90\n3\n70\n1\n{}10\n0\n20\n0\n10\n9\n20\n0\n10\n9\n20\n5\n0\nENDSEC\n0\nEOF\n",
             if more == "frozen" { 1 } else { 0 },
             if more == "frozen" { "" } else { more },
         )
