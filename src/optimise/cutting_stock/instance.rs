@@ -122,7 +122,7 @@ impl Instance {
             match stocks.iter_mut().find(is_same) {
                 Some(stock) => stock.entries.push(own),
                 None => {
-                    stocks.push(Stock { room, cost, available: None, rank, entries: vec![own] })
+                    stocks.push(Stock { room, cost, available: None, rank, entries: vec![own] });
                 }
             }
         }
