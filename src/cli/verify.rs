@@ -26,7 +26,7 @@ use crate::output::report::Report;
 use crate::pipeline::proof;
 use crate::pipeline::set::{Entry, Member, OrderFacts, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
-use crate::stair::outline::Outline;
+use crate::stair::outline::{Outline, Skirt};
 use crate::verify::{Expectation, Recognised, Verdict};
 
 /// The largest file that is read.
@@ -257,8 +257,18 @@ fn as_skirt(bytes: &[u8], name: &str, workup: &Workup) -> Result<Option<(String,
             return Ok(Some((of.name(), verdict)));
         }
     }
+    // An order of a job that asks for no skirts has one all the same.
+    if workup.beside.skirts.is_empty()
+        && let Ok(skirt) = Skirt::of(&workup.job, &workup.flight)
+    {
+        let verdict = proof::hold(bytes, name, &proof::anybodys(&workup.job, skirt.outline()))?;
+        return Ok(verdict.is_this_part().then(|| (PLAIN_SKIRT.to_string(), verdict)));
+    }
     Ok(None)
 }
+
+/// What the skirt of a job that asks for none is called.
+const PLAIN_SKIRT: &str = "skirt";
 
 /// A drawing as the tread or riser board of a job that it is, by what that is called, if it is one.
 fn as_step(bytes: &[u8], name: &str, workup: &Workup) -> Result<Option<(String, Verdict)>, Error> {

@@ -681,3 +681,28 @@ fn treads_and_riser_boards_of_boards_are_lines_of_the_sheet_without_a_file() {
     assert!(plain.len() < CLOSET.len());
     assert!(Bench::ordered(&plain).table().iter().all(|row| !row["part"].contains("tread")));
 }
+
+#[test]
+fn every_drawing_of_an_order_is_taken_by_verify() {
+    for job in ["entry-one-riser-flush", "garden-board-fillet", "attic-metric-pencil-tread"] {
+        let job = format!("{}/tests/outside/jobs/{job}.toml", env!("CARGO_MANIFEST_DIR"));
+        let dir = tempfile::tempdir().unwrap();
+        let out = dir.path().join("order").display().to_string();
+        let run = |arguments: &[&str]| {
+            let run =
+                std::process::Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output();
+            let run = run.unwrap();
+            (run.status.code(), String::from_utf8_lossy(&run.stdout).into_owned())
+        };
+        let (code, said) = run(&["order", &job, "-o", &out]);
+        assert_eq!(code, Some(0), "{said}");
+        let drawn = std::fs::read_dir(&out).unwrap().map(|entry| entry.unwrap().path());
+        let mut count = 0;
+        for drawing in drawn.filter(|path| path.extension().is_some_and(|e| e == "dxf")) {
+            let (code, said) = run(&["verify", &job, &drawing.display().to_string()]);
+            assert_eq!(code, Some(0), "{}: {said}", drawing.display());
+            count += 1;
+        }
+        assert!(count >= 1, "{job}");
+    }
+}
