@@ -3,6 +3,7 @@
 mod args;
 mod ask;
 mod batch;
+mod beside_stringer;
 mod catalogue;
 mod console;
 mod diff;

@@ -4,6 +4,7 @@ use std::cell::OnceCell;
 use std::path::{Path, PathBuf};
 
 use super::args::ReportArguments;
+use super::beside_stringer::{as_skirt, as_step};
 use super::console::Console;
 use super::judged;
 use super::letter::{carries, strange_words, to_the_letter};
@@ -26,7 +27,7 @@ use crate::output::report::Report;
 use crate::pipeline::proof;
 use crate::pipeline::set::{Entry, Member, OrderFacts, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
-use crate::stair::outline::{Outline, Skirt};
+use crate::stair::outline::Outline;
 use crate::verify::{Expectation, Recognised, Verdict};
 
 /// The largest file that is read.
@@ -248,40 +249,6 @@ fn drawing_of_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>,
     Ok((None, least.0.ok_or_else(nothing_to_make)?))
 }
 
-/// A drawing as the skirt of a job that it is, by what that is called, if it is one.
-fn as_skirt(bytes: &[u8], name: &str, workup: &Workup) -> Result<Option<(String, Verdict)>, Error> {
-    for of in &workup.beside.skirts {
-        let expectation = proof::anybodys(&workup.job, of.skirt.outline());
-        let verdict = proof::hold(bytes, name, &expectation)?;
-        if verdict.is_this_part() {
-            return Ok(Some((of.name(), verdict)));
-        }
-    }
-    // An order of a job that asks for no skirts has one all the same.
-    if workup.beside.skirts.is_empty()
-        && let Ok(skirt) = Skirt::of(&workup.job, &workup.flight)
-    {
-        let verdict = proof::hold(bytes, name, &proof::anybodys(&workup.job, skirt.outline()))?;
-        return Ok(verdict.is_this_part().then(|| (PLAIN_SKIRT.to_string(), verdict)));
-    }
-    Ok(None)
-}
-
-/// What the skirt of a job that asks for none is called.
-const PLAIN_SKIRT: &str = "skirt";
-
-/// A drawing as the tread or riser board of a job that it is, by what that is called, if it is one.
-fn as_step(bytes: &[u8], name: &str, workup: &Workup) -> Result<Option<(String, Verdict)>, Error> {
-    for of in workup.beside.from_sheet.iter().filter(|of| of.what.is_some()) {
-        let expectation = proof::anybodys_piece(&workup.job, &of.name, &of.contour);
-        let verdict = proof::hold(bytes, name, &expectation)?;
-        if verdict.is_this_part() {
-            return Ok(Some((of.name.clone(), verdict)));
-        }
-    }
-    Ok(None)
-}
-
 fn part_of(workup: &Workup) -> Result<&Outline, Error> {
     workup.outline.as_ref().ok_or_else(|| {
         let what =
@@ -478,8 +445,9 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
         let mut elsewhere: Vec<_> =
             on_line.map(|program| proof::elsewhere(job, outline, program)).collect();
         // Whoever wrote it: a board is clamped where the job has it clamped.
-        let clamp_zone = elsewhere.iter().find_map(|expectation| expectation.clamp_zone);
-        elsewhere.push(Expectation { clamp_zone, ..anybodys });
+        let zone = elsewhere.iter().find_map(|e| Some((e.clamp_zone?, e.zone_of?)));
+        let (clamp_zone, zone_of) = zone.unzip();
+        elsewhere.push(Expectation { clamp_zone, zone_of, ..anybodys });
         for expectation in elsewhere {
             let verdict = proof::hold(bytes, name, &expectation)?;
             if verdict.is_this_part() {

@@ -23,6 +23,10 @@ const LEAST_LETTERS_MM: f64 = 1.4;
 const OF_THROAT: f64 = 0.45;
 /// From one tried place of a piece's number to the next, and what it keeps from a mark, in mm.
 const STEP_MM: f64 = 4.0;
+/// Rows beside the middle of the throat that are tried where words are marked along it, and how far one
+/// lies from the next, in heights of the letters.
+const ROWS: [i32; 5] = [0, 1, -1, 2, -2];
+const ROW_APART: f64 = 1.3;
 const BESIDE_MM: f64 = 0.6;
 /// How small the letters over the sheet may become where there are many; what is longer ends in dots.
 const LEAST_SHARE: f64 = 0.7;
@@ -136,8 +140,9 @@ impl Drawing {
         let steps = (reach / STEP_MM) as i32;
         let mut moves: Vec<i32> = (-steps..=steps).collect();
         moves.sort_by_key(|by| by.abs());
-        let set = |by: i32, words: &str, height: f64| {
-            let at = middle + way * (f64::from(by) * STEP_MM) - up * (height / 2.0);
+        let set = |(by, row): (i32, i32), words: &str, height: f64| {
+            let across = (f64::from(row) * ROW_APART - 0.5) * height;
+            let at = middle + way * (f64::from(by) * STEP_MM) + up * across;
             Text { turn_deg, ..centred(at, words, height) }
         };
         let lies_free = |text: &Text| {
@@ -152,9 +157,11 @@ impl Drawing {
         };
         let small = LEAST_LETTERS_MM.max(height / 2.0);
         let tried = [(&words[0], height), (&words[0], small), (&words[1], height)];
-        let places = tried.iter().flat_map(|of| moves.iter().map(move |by| (*by, of)));
-        let texts = places.map(|(by, (words, height))| set(by, words, *height));
-        let text = texts.into_iter().find(lies_free).unwrap_or_else(|| set(0, &words[1], height));
+        let places = || ROWS.iter().flat_map(|row| moves.iter().map(move |by| (*by, *row)));
+        let texts =
+            tried.iter().flat_map(|(words, height)| places().map(|at| set(at, words, *height)));
+        let text =
+            texts.into_iter().find(lies_free).unwrap_or_else(|| set((0, 0), &words[1], height));
         self.texts.push(text);
     }
 

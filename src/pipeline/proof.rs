@@ -83,6 +83,7 @@ pub fn table(set_ups: &SetUps) -> Expectation<'_> {
         waste: Waste::Planned(Vec::new()),
         clamps: Vec::new(),
         clamp_zone: None,
+        zone_of: None,
         margin_mm: 0.0,
         spacing_mm: 0.0,
         pins: program.pins.iter().map(hole_of).collect(),
@@ -154,6 +155,7 @@ pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectat
         waste: Waste::Planned(program.ways.clone()),
         clamps: clamps(&run.clamps, &program.stock),
         clamp_zone: plan::clamps_on_piece(program, &job.cut.machine),
+        zone_of: None,
         margin_mm: job.cut.material.margin.as_mm(),
         spacing_mm: run.spacing.as_mm(),
         pins: Vec::new(),
@@ -231,7 +233,12 @@ pub fn cleat_holes_of(workup: &Workup) -> Vec<crate::cam::mark::Hole> {
 /// The expectation of a program that was planned here but may lie anywhere and be tied otherwise.
 pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
     let clamp_zone = plan::clamps_on_piece(program, &job.cut.machine);
-    Expectation { pieces: vec![made(job, outline, program)], clamp_zone, ..anybodys(job, outline) }
+    Expectation {
+        pieces: vec![made(job, outline, program)],
+        clamp_zone,
+        zone_of: Some(program.placement()),
+        ..anybodys(job, outline)
+    }
 }
 
 /// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule,

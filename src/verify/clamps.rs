@@ -95,8 +95,12 @@ pub(super) fn check_first(
 
 /// Looks at every move, at whatever height, that comes where a board is clamped on the piece itself;
 /// `motion` is in the stock frame.
-pub(super) fn check_zone(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
-    let Some(zone) = e.clamp_zone else { return };
+pub(super) fn check_zone(
+    e: &Expectation<'_>,
+    motion: &Motion,
+    zone: Bounds,
+    findings: &mut Findings<'_>,
+) {
     let radius = e.machine.tool_radius().as_mm();
     let slack = LAID_MM + last_digit_mm(e.machine);
     let around = zone.grown(radius);

@@ -29,6 +29,9 @@ pub struct Expectation<'a> {
     /// Where a board is clamped on the piece itself, with what holds those clamps beyond its edges, in
     /// the stock frame: no tool comes there at any height.
     pub clamp_zone: Option<Bounds>,
+    /// The placement of the piece that the zone was told with, where it may lie elsewhere: the zone lies
+    /// on the piece, and goes with it.
+    pub zone_of: Option<Placement>,
     /// How far pieces, and cuts with the tool's whole width, stay from the stock's edges, in mm; 0:
     /// not looked at.
     pub margin_mm: f64,
@@ -126,6 +129,7 @@ impl<'a> Expectation<'a> {
             waste: Waste::Free,
             clamps: Vec::new(),
             clamp_zone: None,
+            zone_of: None,
             margin_mm: 0.0,
             spacing_mm: 0.0,
             pins: Vec::new(),

@@ -216,7 +216,7 @@ fn a_beam_that_goes_again_through_a_hole_a_way_in_or_in_dashes_is_told() {
     let laser = job.cut.machine.tool.beam().unwrap();
     let told = |along: &[Stroke], apart: &[Stroke]| {
         let mut findings = Findings::new("p.nc");
-        check_rounds(laser, [along, &[], apart], 2, &mut findings).unwrap();
+        check_rounds(laser, (along, apart), 2, &mut findings).unwrap();
         codes(&findings.finish())
     };
     let none: [&str; 0] = [];

@@ -1,6 +1,8 @@
 //! What holds for a beam: off on every rapid, never standing, off at the end. Height is said
 //! nowhere.
 
+use std::collections::BTreeMap;
+
 use super::farthest::TooTangled;
 use super::findings::{Findings, bare, seconds};
 use super::limits::{GAP_MM, MOST_PAIRS, STRONGEST_BEAM, TIME_S};
@@ -78,10 +80,15 @@ const LEAD_END_MM: f64 = 1.0;
 /// Looks at the energy of what was cut along the part's edges; less than a tenth too little does
 /// not count as cut through at all. `strokes` are those that no way in or out explains.
 pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings<'_>) {
+    tell_burnt(strokes, LEAD_END_MM, findings);
+}
+
+/// Tells strokes that burn over a longer way than is granted, in mm.
+fn tell_burnt(strokes: &[Stroke], granted: f64, findings: &mut Findings<'_>) {
     let burning = || strokes.iter().filter(|stroke| stroke.energy > STRONGEST_BEAM);
     let length: f64 = burning().map(|stroke| stroke.path.length()).sum();
     let worst = burning().max_by(|a, b| a.energy.total_cmp(&b.energy));
-    if let Some(stroke) = worst.filter(|_| length > LEAD_END_MM + GAP_MM) {
+    if let Some(stroke) = worst.filter(|_| length > granted + GAP_MM) {
         let (measured, limit) = (bare(stroke.energy), bare(STRONGEST_BEAM));
         findings
             .at_line(codes::BeamBurns { measured, along: Millimetres(length), limit }, stroke.line);
@@ -94,12 +101,31 @@ const LIT_AGAIN_MM: f64 = 2.0;
 /// Where lines meet or cross each other, so much is lit more often still, in mm.
 const CROSSING_MM: f64 = 1.0;
 
-/// Looks at how often the beam goes along the edges, `along`, round the edges of holes, and through
-/// holes and ways in and out, `apart`: no more often than the profile's rounds, but for where each of
-/// `starts` closes.
+/// How much of a hole's edge the way in may burn, and go over once more, as a share of it.
+const OF_A_HOLE: f64 = 0.25;
+
+/// Looks at the energy along the edge of each hole, and at how often the beam goes round it; each with
+/// its circumference in mm. The way in comes to the edge of a small hole along some of it.
+pub(super) fn check_holes(
+    laser: &Laser,
+    holes: &BTreeMap<usize, (f64, Vec<Stroke>)>,
+    findings: &mut Findings<'_>,
+) -> Result<(), TooTangled> {
+    let rounds = laser.passes as usize;
+    for (circumference, strokes) in holes.values() {
+        let granted = LEAD_END_MM + OF_A_HOLE * circumference;
+        tell_burnt(strokes, granted, findings);
+        let again = LIT_AGAIN_MM * rounds as f64 + granted;
+        tell_again((strokes, rounds + 1), rounds, again, findings)?;
+    }
+    Ok(())
+}
+
+/// Looks at how often the beam goes along the edges, `along`, and through holes and ways in and out,
+/// `apart`: no more often than the profile's rounds, but for where each of `starts` closes.
 pub(super) fn check_rounds(
     laser: &Laser,
-    [along, round_holes, apart]: [&[Stroke]; 3],
+    (along, apart): (&[Stroke], &[Stroke]),
     starts: usize,
     findings: &mut Findings<'_>,
 ) -> Result<(), TooTangled> {
@@ -110,7 +136,6 @@ pub(super) fn check_rounds(
     // Every round closes where it began, at one place all of them.
     let crossing = CROSSING_MM * starts as f64;
     let _ = tell_again((along, rounds + 1), rounds, closing, findings)?
-        || tell_again((round_holes, rounds + 1), rounds, closing, findings)?
         || tell_again((&all, 2 * rounds + 1), rounds, crossing, findings)?;
     Ok(())
 }

@@ -55,7 +55,9 @@ pub(super) fn held(
     let Some(motion) = in_stock_frame(e, motion, &sections, &mut findings) else {
         return unproven(e, findings);
     };
-    clamps::check_zone(e, &motion, &mut findings);
+    if let Some(zone) = e.clamp_zone.filter(|_| e.zone_of.is_none()) {
+        clamps::check_zone(e, &motion, zone, &mut findings);
+    }
     let strokes = strokes(&motion, e.machine, &levels);
     travel::check_stock(e, &strokes, &mut findings);
     travel::check_feeds(e, &motion, &strokes, &mut findings);
@@ -312,6 +314,19 @@ impl Program<'_> {
         findings: &mut Findings<'_>,
     ) -> Result<Verdict, TooTangled> {
         let Proven { laid, target, marked, pocketed, gouging, reach, .. } = proven;
+        if let (Some(zone), Some(of), [copy]) = (self.e.clamp_zone, self.e.zone_of, &laid[..]) {
+            let moved = copy.placement * of.inverse();
+            let corners = [
+                zone.min,
+                Point::new(zone.max.x, zone.min.y),
+                zone.max,
+                Point::new(zone.min.x, zone.max.y),
+            ];
+            let zone = Bounds::around(corners.into_iter().map(|corner| moved * corner));
+            if let Some(zone) = zone {
+                clamps::check_zone(self.e, &self.motion, zone, findings);
+            }
+        }
         marked.tell(findings);
         if self.e.machine.tool.beam().is_some() {
             laser::check_marks(&marked.marks, findings)?;
@@ -369,15 +384,13 @@ impl Program<'_> {
         let found: Accounted = accounts.sort(strokes)?;
         accounts.tell(&found, &sorted.tabs, findings);
         if let Some(beam) = self.e.machine.tool.beam() {
-            let edges: Vec<Stroke> =
-                found.along.iter().chain(&found.round_holes).copied().collect();
-            laser::check_energy(&edges, findings);
+            laser::check_energy(&found.along, findings);
+            laser::check_holes(beam, &found.round_holes, findings)?;
             let starts = 1 + match &self.e.waste {
                 Waste::Planned(ways) => ways.len() + laid.len(),
                 Waste::Free => laid.len(),
             };
-            let all = [&found.along, &found.round_holes, &found.apart].map(Vec::as_slice);
-            laser::check_rounds(beam, all, starts, findings)?;
+            laser::check_rounds(beam, (&found.along, &found.apart), starts, findings)?;
             let placed = |copy: &Laid| {
                 let ring = boundaries[copy.piece].ring.iter();
                 ring.map(|side| side.placed(&copy.placement)).collect()

@@ -7,6 +7,8 @@
 //! that nobody planned, or, in a file of others, one that has to stay clear of tabs. On which side
 //! of the outline a stroke lies is not asked here: inside the part it is a gouge.
 
+use std::collections::BTreeMap;
+
 use super::boundary::Boundary;
 use super::expectation::{Expectation, Hole, Laid, Waste};
 use super::farthest::{Farthest, TooTangled};
@@ -51,8 +53,8 @@ pub(super) struct Accounted {
     pub along: Vec<Stroke>,
     /// In holes, and on ways in and out.
     pub apart: Vec<Stroke>,
-    /// Of those in holes the ones along their edges.
-    pub round_holes: Vec<Stroke>,
+    /// Of those in holes the ones along their edges, by hole, with its circumference in mm.
+    pub round_holes: BTreeMap<usize, (f64, Vec<Stroke>)>,
     /// Stretches that lie elsewhere.
     pub elsewhere: Vec<Stroke>,
 }
@@ -69,14 +71,17 @@ impl<'a> Accounts<'a> {
         for stroke in strokes {
             let slack = slack + stroke.off_mm;
             let reach = |hole: &Hole| hole.radius_mm - self.radius + slack;
-            if let Some(hole) = holes.iter().find(|hole| is_in(&stroke.path, **hole, reach(hole))) {
+            let inside = |hole: &Hole| is_in(&stroke.path, *hole, reach(hole));
+            if let Some((at, hole)) = holes.iter().enumerate().find(|(_, hole)| inside(hole)) {
                 found.apart.push(*stroke);
                 let middle = stroke.path.point_at(0.5);
                 let ends = [stroke.path.from(), middle, stroke.path.to()];
                 let is_at_edge =
                     |p: &Point| (p - hole.center).norm() >= hole.radius_mm - self.radius - slack;
                 if ends.iter().all(is_at_edge) {
-                    found.round_holes.push(*stroke);
+                    let round = std::f64::consts::TAU * hole.radius_mm;
+                    let of_hole = found.round_holes.entry(at).or_insert((round, Vec::new()));
+                    of_hole.1.push(*stroke);
                 }
                 continue;
             }

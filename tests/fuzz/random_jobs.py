@@ -2,10 +2,12 @@
 reasons (4), or has warnings under `--deny-warnings` (5). Nothing is half-written, nothing panics, nothing takes for ever.
 
 Usage: tests/fuzz/random_jobs.py PROGRAM [COUNT [SEED]]; ends with 1 if any job ended otherwise, and prints that job.
+`DRAWINGS=FOLDER` keeps the drawings of all that was made there, for `tests/outside/chromium/words.mjs`.
 """
 
 import collections
 import json
+import os
 import random
 import shutil
 import subprocess
@@ -120,6 +122,7 @@ def main():
                 code, said = ended(program, run, folder)
                 seen += 1
                 ends[case.kind if run[0] == "make" else run[0], code] += 1
+                keep(folder, seen)
                 found = faults(run, code, said, folder / "out")
                 if found:
                     odd += 1
@@ -127,6 +130,17 @@ def main():
     print(", ".join(f"{kind} exit {code}: {number}" for (kind, code), number in sorted(ends.items(), key=str)))
     print(f"{seen - odd} passed, {odd} failed")
     return odd > 0
+
+
+def keep(folder, number):
+    """The drawings of what was made, each under its number, with the jobs that it was made of."""
+    drawings = list((folder / "out").rglob("*.svg")) if os.environ.get("DRAWINGS") else []
+    for drawing in drawings:
+        to = Path(os.environ["DRAWINGS"]) / str(number)
+        to.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(drawing, to / "-".join(drawing.relative_to(folder / "out").parts))
+    for job in folder.glob("*.toml") if drawings else []:
+        shutil.copyfile(job, Path(os.environ["DRAWINGS"]) / str(number) / job.name)
 
 
 def ended(program, run, folder):

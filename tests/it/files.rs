@@ -951,7 +951,7 @@ fn a_batch_passes_over_profiles_beside_the_jobs_and_counts_what_its_table_says()
     assert!(err(&run).contains("3 of 5 jobs failed"), "{}", err(&run));
     assert!(
         err(&run).contains("machine.toml (a profile)")
-            && err(&run).contains("built.toml (measurements")
+            && err(&run).contains("built.toml (a file of measurements")
     );
     // Its tables are a set like any other; a changed one is not replaced.
     assert_eq!(code(&bench.run("batch", "jobs", "out", &[])), 7);

@@ -14,8 +14,10 @@ impl Program {
     /// Whether the operator brings the tool over a place before it starts, which its first lines
     /// say.
     pub fn begins_aside(&self) -> bool {
-        let says = |step: &Step| matches!(step, Step::Say(words) if words.starts_with(TOOL_OVER));
-        self.steps.iter().any(says)
+        let is_over = |words: &str| words.starts_with(TOOL_OVER);
+        let says = |step: &Step| matches!(step, Step::Say(words) if is_over(words));
+        let of_set_up = self.set_up.iter().flat_map(|of| &of.words);
+        self.steps.iter().any(says) || of_set_up.into_iter().any(|words| is_over(words))
     }
 }
 

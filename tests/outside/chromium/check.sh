@@ -16,7 +16,7 @@ if ! command -v npm >/dev/null; then
 fi
 target=$(mkdir -p "${CARGO_TARGET_DIR:-target}" && cd "${CARGO_TARGET_DIR:-target}" && pwd)
 mkdir -p "$target/chromium"
-cp $here/check.mjs $here/draft.mjs "$target/chromium/"
+cp $here/check.mjs $here/draft.mjs $here/words.mjs "$target/chromium/"
 if ! cmp -s $here/package-lock.json "$target/chromium/fetched.json"; then
     cp $here/package.json $here/package-lock.json "$target/chromium/"
     npm ci --prefix "$target/chromium" --ignore-scripts --no-audit --no-fund --silent
@@ -35,3 +35,6 @@ for job in output-samples/*/job.toml $here/long/job.toml; do
 done
 CHROMIUM=$browser node "$target/chromium/check.mjs" "$work" "$shots"
 CHROMIUM=$browser node "$target/chromium/draft.mjs" "$seatcut" "$shots"
+# Words over words or lines, in all drawings of these and of more stairs; DEVELOPERS.md has the long run.
+python3 $here/stairs.py "$seatcut" "$work/drawn" 12
+CHROMIUM=$browser node "$target/chromium/words.mjs" "$work"

@@ -10,7 +10,7 @@ use crate::check::StockBox;
 use crate::diagnostics::Refusals;
 use crate::geometry::{Point, Segment, Vector, distance_to_segment};
 use crate::job::Job;
-use crate::profile::{Machine, ZZero};
+use crate::profile::{Machine, TOOL_OVER, ZZero};
 use crate::units::Length;
 
 /// A tab, or a hole, this near to a cut is of its program, in mm.
@@ -59,7 +59,8 @@ impl SetUps {
         let of = cuts.len();
         for cut in &mut cuts {
             let number = number(&cut.setups[0]);
-            let mut words = take_words(cut);
+            let (over, mut words): (Vec<String>, _) =
+                take_words(cut).into_iter().partition(|line| line.starts_with(TOOL_OVER));
             let own =
                 marks.iter_mut().find(|marks| (marks.setups[0] - cut.setups[0]).norm() < NEAR_MM);
             if let Some(marks) = own {
@@ -70,6 +71,8 @@ impl SetUps {
                 marks.set_up = Some(SetUp { number, of, words });
                 words = vec![words::AFTER_MARKS.to_string()];
             }
+            // Whichever comes first, each is begun over its own place.
+            words.extend(over);
             cut.set_up = Some(SetUp { number, of, words });
         }
         let table_machine = Machine { z_zero: ZZero::StockTop, ..machine.clone() };
