@@ -32,15 +32,17 @@
 (0.125 in radius, inside corners left round)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 44 to line 54)
+(After a break send line 46 to line 57)
 (Then go on from one of these lines)
-(RESUME 1 OF 7, line 55, 0 done, next PASS 1 OF 7)
-(RESUME 2 OF 7, line 87, 1 done, next PASS 2 OF 7)
-(RESUME 3 OF 7, line 121, 2 done, next PASS 3 OF 7)
-(RESUME 4 OF 7, line 155, 3 done, next PASS 4 OF 7)
-(RESUME 5 OF 7, line 189, 4 done, next PASS 5 OF 7)
-(RESUME 6 OF 7, line 223, 5 done, next PASS 6 OF 7)
-(RESUME 7 OF 7, line 281, 6 done, next PASS 7 OF 7)
+(Before it bring the tool over the X and Y of that line)
+(clear of the clamps)
+(RESUME 1 OF 7, line 58, 0 done, next PASS 1 OF 7)
+(RESUME 2 OF 7, line 92, 1 done, next PASS 2 OF 7)
+(RESUME 3 OF 7, line 127, 2 done, next PASS 3 OF 7)
+(RESUME 4 OF 7, line 162, 3 done, next PASS 4 OF 7)
+(RESUME 5 OF 7, line 197, 4 done, next PASS 5 OF 7)
+(RESUME 6 OF 7, line 232, 5 done, next PASS 6 OF 7)
+(RESUME 7 OF 7, line 291, 6 done, next PASS 7 OF 7)
 G20
 G17
 G40
@@ -49,12 +51,15 @@ G54
 G80
 G90
 G94
+(TOOL OVER X 0 Y 0, CLEAR OF THE CLAMPS, BEFORE IT STARTS)
 G0 Z0.5000
 M3 S16000
 G4 P3.0
 (RESUME 1 OF 7)
+(TOOL OVER X 0.0000 Y 0.0000, IF BEGUN HERE)
 (PASS 1 OF 7)
 G0 Z0.5000
+G0 X0.0000 Y0.0000
 G0 X8.4572 Y-0.2431
 G1 Z-0.2171 F48.0
 G1 X8.4572 Y-0.1250 F192.0
@@ -85,6 +90,7 @@ G2 X59.5485 Y-0.1250 I-0.1021 J0.0721
 G1 X59.5485 Y-0.2431
 G0 Z0.5000
 (RESUME 2 OF 7)
+(TOOL OVER X 59.4341 Y 5.2466, IF BEGUN HERE)
 (PASS 2 OF 7)
 G0 Z0.5000
 G0 X59.4341 Y5.2466
@@ -119,6 +125,7 @@ G2 X59.5485 Y-0.1250 I-0.1021 J0.0721
 G1 X59.5485 Y-0.2431
 G0 Z0.5000
 (RESUME 3 OF 7)
+(TOOL OVER X 59.4341 Y 5.2466, IF BEGUN HERE)
 (PASS 3 OF 7)
 G0 Z0.5000
 G0 X59.4341 Y5.2466
@@ -153,6 +160,7 @@ G2 X59.5485 Y-0.1250 I-0.1021 J0.0721
 G1 X59.5485 Y-0.2431
 G0 Z0.5000
 (RESUME 4 OF 7)
+(TOOL OVER X 59.4341 Y 5.2466, IF BEGUN HERE)
 (PASS 4 OF 7)
 G0 Z0.5000
 G0 X59.4341 Y5.2466
@@ -187,6 +195,7 @@ G2 X59.5485 Y-0.1250 I-0.1021 J0.0721
 G1 X59.5485 Y-0.2431
 G0 Z0.5000
 (RESUME 5 OF 7)
+(TOOL OVER X 59.4341 Y 5.2466, IF BEGUN HERE)
 (PASS 5 OF 7)
 G0 Z0.5000
 G0 X59.4341 Y5.2466
@@ -221,6 +230,7 @@ G2 X59.5485 Y-0.1250 I-0.1021 J0.0721
 G1 X59.5485 Y-0.2431
 G0 Z0.5000
 (RESUME 6 OF 7)
+(TOOL OVER X 59.4341 Y 5.2466, IF BEGUN HERE)
 (PASS 6 OF 7)
 G0 Z0.5000
 G0 X59.4341 Y5.2466
@@ -279,6 +289,7 @@ G2 X59.5485 Y-0.1250 I-0.1021 J0.0721
 G1 X59.5485 Y-0.2431
 G0 Z0.5000
 (RESUME 7 OF 7)
+(TOOL OVER X 59.4341 Y 5.2466, IF BEGUN HERE)
 (PASS 7 OF 7)
 G0 Z0.5000
 G0 X59.4341 Y5.2466

@@ -33,13 +33,15 @@
 (0.1875 in radius, inside corners left round)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 43 to line 53)
+(After a break send line 45 to line 56)
 (Then go on from one of these lines)
-(RESUME 1 OF 5, line 54, 0 done, next PASS 1 OF 5)
-(RESUME 2 OF 5, line 89, 1 done, next PASS 2 OF 5)
-(RESUME 3 OF 5, line 126, 2 done, next PASS 3 OF 5)
-(RESUME 4 OF 5, line 163, 3 done, next PASS 4 OF 5)
-(RESUME 5 OF 5, line 228, 4 done, next PASS 5 OF 5)
+(Before it bring the tool over the X and Y of that line)
+(clear of the clamps)
+(RESUME 1 OF 5, line 57, 0 done, next PASS 1 OF 5)
+(RESUME 2 OF 5, line 94, 1 done, next PASS 2 OF 5)
+(RESUME 3 OF 5, line 132, 2 done, next PASS 3 OF 5)
+(RESUME 4 OF 5, line 170, 3 done, next PASS 4 OF 5)
+(RESUME 5 OF 5, line 236, 4 done, next PASS 5 OF 5)
 G20
 G17
 G40
@@ -48,12 +50,15 @@ G54
 G80
 G90
 G94
+(TOOL OVER X 0 Y 0, CLEAR OF THE CLAMPS, BEFORE IT STARTS)
 G0 Z0.5000
 M3 S16000
 G4 P3.0
 (RESUME 1 OF 5)
+(TOOL OVER X 0.0000 Y 0.0000, IF BEGUN HERE)
 (PASS 1 OF 5)
 G0 Z0.5000
+G0 X0.0000 Y0.0000
 G0 X7.6005 Y-0.3056
 G1 Z-0.3040 F80.0
 G1 X7.6005 Y-0.1875 F320.0
@@ -87,6 +92,7 @@ G2 X71.1394 Y-0.1875 I-0.1537 J0.1072
 G1 X71.1394 Y-0.3056
 G0 Z0.5000
 (RESUME 2 OF 5)
+(TOOL OVER X 71.0591 Y 5.5591, IF BEGUN HERE)
 (PASS 2 OF 5)
 G0 Z0.5000
 G0 X71.0591 Y5.5591
@@ -124,6 +130,7 @@ G2 X71.1394 Y-0.1875 I-0.1537 J0.1072
 G1 X71.1394 Y-0.3056
 G0 Z0.5000
 (RESUME 3 OF 5)
+(TOOL OVER X 71.0591 Y 5.5591, IF BEGUN HERE)
 (PASS 3 OF 5)
 G0 Z0.5000
 G0 X71.0591 Y5.5591
@@ -161,6 +168,7 @@ G2 X71.1394 Y-0.1875 I-0.1537 J0.1072
 G1 X71.1394 Y-0.3056
 G0 Z0.5000
 (RESUME 4 OF 5)
+(TOOL OVER X 71.0591 Y 5.5591, IF BEGUN HERE)
 (PASS 4 OF 5)
 G0 Z0.5000
 G0 X71.0591 Y5.5591
@@ -226,6 +234,7 @@ G2 X71.1394 Y-0.1875 I-0.1537 J0.1072
 G1 X71.1394 Y-0.3056
 G0 Z0.5000
 (RESUME 5 OF 5)
+(TOOL OVER X 71.0591 Y 5.5591, IF BEGUN HERE)
 (PASS 5 OF 5)
 G0 Z0.5000
 G0 X71.0591 Y5.5591

@@ -26,14 +26,25 @@ impl<'a> Together<'a> {
         set: &Set,
     ) -> Result<Self, Error> {
         let (programs, alone) = (programs::of(set), Self::default());
-        let mut all = BTreeMap::new();
+        let mut held = Vec::new();
         for (name, bytes) in files {
-            let held = |i| Ok((i, held_as((bytes, name), set, (&programs, i), &alone)?));
-            match nearest((0..programs.len()).map(held)) {
-                Ok(which) => which.map(|(i, _)| all.entry(i).or_insert((name, bytes))),
-                Err(error) if error.kind() == ErrorKind::NotThisPart => None,
-                Err(error) => return Err(error),
-            };
+            for i in 0..programs.len() {
+                match held_as((bytes, name), set, (&programs, i), &alone) {
+                    Ok(verdict) => {
+                        held.push((!verdict.is_this_part(), verdict.wrongs(), i, (name, bytes)));
+                    }
+                    Err(error) if error.kind() == ErrorKind::NotThisPart => {}
+                    Err(error) => return Err(error),
+                }
+            }
+        }
+        // What is one of the set's is that; the others are what they are least off of what is left.
+        held.sort_by_key(|&(is_other, wrongs, i, _)| (is_other, wrongs, i));
+        let mut all: BTreeMap<usize, (&str, &[u8])> = BTreeMap::new();
+        for (_, _, i, file) in held {
+            if !all.values().any(|known| known.0 == file.0) {
+                all.entry(i).or_insert(file);
+            }
         }
         Ok(Self(all))
     }

@@ -2,9 +2,10 @@
 
 use std::ops::RangeInclusive;
 
-use super::gcode::LONGEST_COMMENT;
-use crate::cam::plan::{Again, Program};
-use crate::profile::{Machine, Words};
+use super::gcode::{LAST_NUMBER, LONGEST_COMMENT};
+use crate::cam::plan::{Again, Program, Step};
+use crate::geometry::Point;
+use crate::profile::{Machine, TOOL_OVER, Words};
 
 /// The lines that one sends first, and those that one goes on from.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -59,6 +60,25 @@ pub(super) fn comments(
         place + next.chars().take(room).collect::<String>().trim_end_matches([' ', ','])
     }));
     all
+}
+
+/// The place that the tool first goes to from a place to go on from.
+pub(super) fn first_across(rest: &[Step]) -> Option<Point> {
+    rest.iter().find_map(|step| match step {
+        Step::RapidXy(to) => Some(*to),
+        _ => None,
+    })
+}
+
+/// Where the operator brings the tool who goes on from here, X and Y as they are printed.
+pub(super) fn over(x: &str, y: &str) -> String {
+    format!("{TOOL_OVER} X {x} Y {y}, IF BEGUN HERE")
+}
+
+/// The largest step in which so many lines have numbers of five digits; none where they are too
+/// many.
+pub(super) fn fitting_step(numbered: u32) -> Option<u32> {
+    Some(LAST_NUMBER / numbered.max(1)).filter(|step| *step > 0)
 }
 
 /// What the operator minds where a changer is told which tool it has.

@@ -9,7 +9,7 @@ use crate::cam::plan::{FeedKind, Program, Step, Task, feed_mm_min};
 use crate::geometry::{Placement, Point, Segment, Turn};
 use crate::profile::{
     ArcCentres, BeamWord, CommentStyle, DwellUnit, EndWord, LineEnds, Machine, PathControl,
-    ProgramUnits, TOOL_OVER,
+    ProgramUnits,
 };
 use crate::units::{decimal, trimmed};
 
@@ -61,7 +61,8 @@ pub(super) fn written(
         let number = |line: usize| numbers.get(line).copied().flatten();
         let more = again::comments(program, machine, &lines, number);
         let writing = in_steps(&[comments, &more].concat(), (machine, step), program);
-        let fits = asked.zip(fitting_step(writing.numbered)).map(|(asked, fits)| asked.min(fits));
+        let fits =
+            asked.zip(again::fitting_step(writing.numbered)).map(|(asked, fits)| asked.min(fits));
         let is_told = writing.again == lines && writing.numbers == numbers;
         if is_told && (asked.is_none() || fits.is_none() || fits == step) {
             return (writing.text, writing.lines);
@@ -87,12 +88,6 @@ struct Writing {
     numbers: Vec<Option<u32>>,
     /// How many lines have a number, or would have one.
     numbered: u32,
-}
-
-/// The largest step in which so many lines have numbers of five digits; none where they are too
-/// many.
-fn fitting_step(numbered: u32) -> Option<u32> {
-    Some(LAST_NUMBER / numbered.max(1)).filter(|step| *step > 0)
 }
 
 fn in_steps(
@@ -237,14 +232,9 @@ impl<'a> Writer<'a> {
     /// the tool there first, clear of clamps.
     fn begin_anew(&mut self, word: &str, rest: &[Step], aside: bool) {
         self.comment(word);
-        let first = rest.iter().find_map(|step| match step {
-            Step::RapidXy(to) => Some(self.grid_point(self.setup * to)),
-            _ => None,
-        });
+        let first = again::first_across(rest).map(|to| self.grid_point(self.setup * to));
         if let Some((x, y)) = first.filter(|_| aside) {
-            let words =
-                format!("{TOOL_OVER} X {} Y {}, IF BEGUN HERE", self.printed(x), self.printed(y));
-            self.comment(&words);
+            self.comment(&again::over(&self.printed(x), &self.printed(y)));
         }
         self.step(&rest[0]);
         self.feed = None;

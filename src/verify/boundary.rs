@@ -140,7 +140,7 @@ impl Round {
         let (sharp, corners) = (corners(sides, inset), corners(sides, inset - left));
         let radius = e.machine.tool_radius().as_mm();
         let taken = |(corner, sharp): (&Corner, &Corner)| match corner.is_inside() {
-            true => corner.relief(e.corners, radius, level).map(Some),
+            true => corner.relief(corner.choice(e), radius, level).map(Some),
             // As far off a corner of the piece as off its edges.
             false => Ok((left > 0.0 && sharp.is_outside()).then(|| sharp.rounded(left))),
         };
@@ -275,6 +275,13 @@ impl Corner {
         }
     }
 
+    /// What is done there: one of a joint is always cleared, for the sharp corner of the other piece goes
+    /// in; a roughing cutter leaves it to the one after it.
+    fn choice(&self, e: &Wanted<'_>) -> Corners {
+        let is_joint = self.roles == (Role::Joint, Role::Joint);
+        if is_joint && e.left.as_mm() == 0.0 { Corners::Bisector } else { e.corners }
+    }
+
     /// The relief of a square corner V with normals m (arriving edge) and n (leaving edge) into the
     /// waste. The arriving edge is V + t n, the leaving edge V + t m.
     /// Fillet: touches both edges, about V + R (m + n). Bisector: about V + R b, through V, cuts
@@ -294,9 +301,6 @@ impl Corner {
         let into_arriving = Relief::inside(at(2.0 * radius, 0.0), self.at, at(radius, 0.0));
         let into_leaving = Relief::inside(self.at, at(0.0, 2.0 * radius), at(0.0, radius));
         let half = radius / 2.0_f64.sqrt();
-        // A joint's corner is always cleared: the sharp corner of the other piece goes in.
-        let choice =
-            if self.roles == (Role::Joint, Role::Joint) { Corners::Bisector } else { choice };
         Ok(match (choice, self.arriving_is_upright(level)) {
             (Corners::Fillet, _) => {
                 Relief::inside(at(radius, 0.0), at(0.0, radius), at(radius, radius))

@@ -50,7 +50,8 @@ pub(super) fn descent(run: &[Way]) -> Descent {
     for (i, way) in run.iter().enumerate() {
         along += way.length;
         let down = first.from.1 - way.to.1;
-        if down > deepest.down {
+        // What goes on level is no deeper for the last digit of its sum.
+        if down > deepest.down + SAME_END_MM {
             deepest = Descent { down, along, moves: i + 1 };
         }
     }
@@ -112,5 +113,8 @@ mod tests {
         let deepest = Descent { down: 0.75, along: 0.0, moves: 2 };
         assert_eq!(descent(&[way(1.0, 0.5), way(0.5, 0.25), way(0.25, 1.0)]), deepest);
         assert_eq!(descent(&[way(0.0, 1.0)]), Descent::default());
+        // Level at its bottom, but for the arithmetic: the plunge has ended before.
+        let level = along(0.0, 0.4).map(|of| Way { to: (of.to.0, -1.0 - 1e-15), ..of }).unwrap();
+        assert_eq!(descent(&[way(0.0, -1.0), level]).moves, 1);
     }
 }

@@ -246,7 +246,8 @@ fn bounds(e: &Expectation<'_>, way: Way) -> (f64, f64) {
         // A flat ramp of short chords goes down by a digit each, as slowly as any way in.
         Way::Hardly => (along.min(entry), cutting),
         Way::StraightUp => (plunge.min(cutting), cutting),
-        Way::Down => (entry.min(plunge), entry),
+        // What may be done straight down may be done on a ramp.
+        Way::Down => (entry.min(plunge), entry.max(plunge)),
         Way::Steep => (entry.min(plunge), plunge),
         Way::StraightDown => (plunge, plunge),
     };

@@ -740,4 +740,13 @@ fn machines_that_once_ended_as_bugs_make_what_they_are_asked() {
             assert_eq!(made(&stair, machine), Ok(End::Made), "{name}");
         }
     }
+    // Drawn by these numbers: a finishing pass begun a little beside the line, the inside corners of a
+    // joint that a roughing cutter leaves, a cutter that goes straight down faster than on a ramp.
+    for (number, wanted) in
+        [(108, "square tabs"), (157, "housed"), (302, "split"), (431, "pattern")]
+    {
+        let machine = router(&mut Dice(number));
+        let (_, stair) = asked("router").into_iter().find(|(name, _)| *name == wanted).unwrap();
+        assert_eq!(made(&stair, &machine), Ok(End::Made), "{number}, {wanted}");
+    }
 }

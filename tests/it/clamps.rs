@@ -632,7 +632,8 @@ fn what_hangs_in_the_first_set_up_and_not_in_the_second_is_refused_by_the_plan_a
         };
         verify_set_ups(&files, "program", &expectation).unwrap()
     };
-    assert_eq!(of_planned(near).findings, []);
+    // It was planned without clamps, so that it says nowhere where the tool comes from.
+    assert_eq!(codes(&of_planned(near).findings), ["first-way-unsaid"]);
     let told = of_planned(at_end);
     assert!(!told.is_this_part());
     let free = told.findings.iter().find(|f| f.code.name() == "part-cut-free").unwrap();
