@@ -1,7 +1,8 @@
 //! One program of a set held against its job, those that belong with it as they are planned: of two
 //! with a cutter each the second together with the first, of several set-ups all of them.
 
-use std::collections::BTreeMap;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, HashSet};
 
 use super::programs::{self, ProgramOf, Stage};
 use super::{Artifact, Proof};
@@ -31,23 +32,34 @@ impl<'a> Together<'a> {
             for i in 0..programs.len() {
                 match held_as((bytes, name), set, (&programs, i), &alone) {
                     Ok(verdict) => {
-                        held.push((!verdict.is_this_part(), verdict.wrongs(), i, (name, bytes)));
+                        let unlike = Reverse(lines_alike(bytes, &programs[i].written(set).0));
+                        let wrongs = (!verdict.is_this_part(), unlike, verdict.wrongs());
+                        held.push((wrongs, i, (name, bytes)));
                     }
                     Err(error) if error.kind() == ErrorKind::NotThisPart => {}
                     Err(error) => return Err(error),
                 }
             }
         }
-        // What is one of the set's is that; the others are what they are least off of what is left.
-        held.sort_by_key(|&(is_other, wrongs, i, _)| (is_other, wrongs, i));
+        // What is one of the set's is that; the others are, of what is left, what they have most lines
+        // of, or are least off.
+        held.sort_by_key(|&(wrongs, i, _)| (wrongs, i));
         let mut all: BTreeMap<usize, (&str, &[u8])> = BTreeMap::new();
-        for (_, _, i, file) in held {
+        for (_, i, file) in held {
             if !all.values().any(|known| known.0 == file.0) {
                 all.entry(i).or_insert(file);
             }
         }
         Ok(Self(all))
     }
+}
+
+/// How many lines of a text another one has, comments apart.
+fn lines_alike(text: &[u8], planned: &str) -> usize {
+    let moves = |line: &&str| !line.is_empty() && !line.starts_with(['(', ';']);
+    let planned: HashSet<&str> = planned.lines().map(str::trim).filter(moves).collect();
+    let text = String::from_utf8_lossy(text);
+    text.lines().filter(|line| planned.contains(line.trim())).count()
 }
 
 /// Which of a set's programs with two cutters a file is, and the verdict: the one that it is, else

@@ -1,7 +1,7 @@
 //! What the tool must not reach with its whole width: clamps, and the stock's edges where a margin
 //! is asked for.
 
-use super::expectation::{Clamp, Expectation};
+use super::expectation::{Clamp, Expectation, Laid};
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::{GAP_MM, LAID_MM, OVER_CLAMP_MM};
@@ -95,12 +95,29 @@ pub(super) fn check_first(
 
 /// Looks at every move, at whatever height, that comes where a board is clamped on the piece itself;
 /// `motion` is in the stock frame.
-pub(super) fn check_zone(
+pub(super) fn check_zone(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
+    if let Some(zone) = e.clamp_zone.filter(|_| e.zone_of.is_none()) {
+        keep_off(zone, e, motion, findings);
+    }
+}
+
+/// The same where the piece may lie elsewhere, by where it does: the zone lies on it.
+pub(super) fn check_zone_on(
     e: &Expectation<'_>,
     motion: &Motion,
-    zone: Bounds,
+    laid: &[Laid],
     findings: &mut Findings<'_>,
 ) {
+    let (Some(zone), Some(of), [copy]) = (e.clamp_zone, e.zone_of, laid) else { return };
+    let moved = copy.placement * of.inverse();
+    let (low, high) = (zone.min, zone.max);
+    let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
+    if let Some(zone) = Bounds::around(corners.into_iter().map(|corner| moved * corner)) {
+        keep_off(zone, e, motion, findings);
+    }
+}
+
+fn keep_off(zone: Bounds, e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
     let radius = e.machine.tool_radius().as_mm();
     let slack = LAID_MM + last_digit_mm(e.machine);
     let around = zone.grown(radius);

@@ -3,18 +3,22 @@
 
 use std::collections::BTreeMap;
 
-use super::boundary::Boundary;
+use super::boundary::{Boundary, Feature};
 use super::boxes::BoxIndex;
 use super::clamps::{distance_to_box, room_in};
 use super::expectation::{Clamp, Expectation, Laid};
 use super::farthest::TooTangled;
 use super::findings::Findings;
+use super::levels::last_digit_mm;
 use super::limits::{GAP_MM, LAID_MM, MOST_PAIRS};
 use super::pair::least_distance;
+use super::proof::Target;
 use super::shape::Shape;
 use crate::diagnostics::{Count, Millimetres, codes};
-use crate::geometry::{Bounds, Segment};
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Bounds, Edge, Point, Segment};
 use crate::profile::Form;
+use crate::stair::outline::Role;
 
 /// Looks at all copies, by their outlines with sharp corners.
 pub(super) fn check(
@@ -43,6 +47,17 @@ pub(super) fn check(
     }
     layout.check_pins(e, findings);
     Ok(())
+}
+
+/// Whether the lower edge must be cut: of a board it is the board's own where the piece lies along it.
+pub(super) fn lower_needs_cut(e: &Expectation<'_>, target: &Target) -> bool {
+    let (stock, slack) = (e.stock.bounds(), PROOF_MM + last_digit_mm(e.machine));
+    let off = |p: Point| room_in(stock, Bounds { min: p, max: p }).abs();
+    let mut lower = target.edges.iter().filter(|edge| edge.role == Feature::Edge(Role::LowerEdge));
+    let is_own = |edge: &Edge<Feature>| {
+        [edge.segment.from(), edge.segment.to()].iter().all(|&end| off(end) <= slack)
+    };
+    e.form == Form::Sheet || !lower.all(is_own)
 }
 
 /// The outline of every copy and what it is called.

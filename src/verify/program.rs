@@ -1,7 +1,6 @@
 //! A program held against what is expected.
 
 use super::boundary::{Boundary, Feature, NoBoundary};
-use super::clamps::room_in;
 use super::expectation::{Expectation, Laid, Piece, Task, Waste};
 use super::farthest::TooTangled;
 use super::findings::Findings;
@@ -24,7 +23,7 @@ use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel,
 use crate::diagnostics::codes::{self, Gouger, Tangle};
 use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Bounds, Edge, Placement, Point, Segment};
+use crate::geometry::{Bounds, Placement, Point, Segment};
 use crate::job::Corners;
 use crate::profile::Form;
 use crate::stair::outline::Role;
@@ -55,9 +54,7 @@ pub(super) fn held(
     let Some(motion) = in_stock_frame(e, motion, &sections, &mut findings) else {
         return unproven(e, findings);
     };
-    if let Some(zone) = e.clamp_zone.filter(|_| e.zone_of.is_none()) {
-        clamps::check_zone(e, &motion, zone, &mut findings);
-    }
+    clamps::check_zone(e, &motion, &mut findings);
     let strokes = strokes(&motion, e.machine, &levels);
     travel::check_stock(e, &strokes, &mut findings);
     travel::check_feeds(e, &motion, &strokes, &mut findings);
@@ -260,7 +257,7 @@ impl Program<'_> {
         let pocketed =
             pockets::check(self.e, boundaries, &laid, &marked.cuts, (&self.levels, self.file))?;
         let gouging = gouging(&target, &pocketed.rest, self.radius())?;
-        let needs_lower = self.lower_needs_cut(&target);
+        let needs_lower = layout::lower_needs_cut(self.e, &target);
         let reach = reach(&target, &self.paths(), self.radius(), |feature| {
             self.needs_cut(feature, needs_lower)
         })?;
@@ -293,19 +290,6 @@ impl Program<'_> {
             && (needs_lower || feature != Feature::Edge(Role::LowerEdge))
     }
 
-    /// Whether the lower edge must be cut: of a board it is the board's own where the piece lies
-    /// along it.
-    fn lower_needs_cut(&self, target: &Target) -> bool {
-        let stock = self.e.stock.bounds();
-        let off = |p: Point| room_in(stock, Bounds { min: p, max: p }).abs();
-        let slack = PROOF_MM + last_digit_mm(self.e.machine);
-        let lower = target.edges.iter().filter(|edge| edge.role == Feature::Edge(Role::LowerEdge));
-        let is_own = |edge: &Edge<Feature>| {
-            [edge.segment.from(), edge.segment.to()].iter().all(|&end| off(end) <= slack)
-        };
-        self.e.form == Form::Sheet || !lower.clone().all(is_own)
-    }
-
     /// Tells what is wrong; the verdict has no findings yet.
     fn verdict(
         &self,
@@ -314,19 +298,7 @@ impl Program<'_> {
         findings: &mut Findings<'_>,
     ) -> Result<Verdict, TooTangled> {
         let Proven { laid, target, marked, pocketed, gouging, reach, .. } = proven;
-        if let (Some(zone), Some(of), [copy]) = (self.e.clamp_zone, self.e.zone_of, &laid[..]) {
-            let moved = copy.placement * of.inverse();
-            let corners = [
-                zone.min,
-                Point::new(zone.max.x, zone.min.y),
-                zone.max,
-                Point::new(zone.min.x, zone.max.y),
-            ];
-            let zone = Bounds::around(corners.into_iter().map(|corner| moved * corner));
-            if let Some(zone) = zone {
-                clamps::check_zone(self.e, &self.motion, zone, findings);
-            }
-        }
+        clamps::check_zone_on(self.e, &self.motion, &laid, findings);
         marked.tell(findings);
         if self.e.machine.tool.beam().is_some() {
             laser::check_marks(&marked.marks, findings)?;
