@@ -38,6 +38,7 @@ pub fn held_in_set_ups(
         return Ok(None);
     }
     let set_ups = programs.iter().enumerate().filter_map(|(i, of)| Some((i, what(of)?)));
+    let set_ups = set_ups.filter(|(i, _)| together.may_be(text.1, *i));
     let held = |(i, what)| Ok((what, held_as(text, set, (&programs, i), together)?));
     nearest(set_ups.map(held))
 }

@@ -54,6 +54,14 @@ impl<'a> Together<'a> {
     }
 }
 
+impl Together<'_> {
+    /// Whether a file may be one of the set's programs: where it was told apart from others, that alone.
+    pub(super) fn may_be(&self, name: &str, program: usize) -> bool {
+        let known = self.0.iter().find(|(_, (given, _))| *given == name);
+        known.is_none_or(|(at, _)| *at == program)
+    }
+}
+
 /// How many lines of a text another one has, comments apart.
 fn lines_alike(text: &[u8], planned: &str) -> usize {
     let moves = |line: &&str| !line.is_empty() && !line.starts_with(['(', ';']);
@@ -74,6 +82,7 @@ pub fn held_in_stages(
 ) -> Result<Option<(Stage, Verdict)>, Error> {
     let programs = programs::of(set);
     let stages = programs.iter().enumerate().filter_map(|(i, of)| Some((i, of.stage()?)));
+    let stages = stages.filter(|(i, _)| together.may_be(text.1, *i));
     let held = |(i, stage)| Ok((stage, held_as(text, set, (&programs, i), together)?));
     nearest(stages.map(held))
 }

@@ -193,7 +193,7 @@ fn every_measured_board_says_which_blanks_come_out_of_it_and_none_is_too_narrow_
         assert_eq!(piece, format!("B{}-1", row[0]), "{table}");
         match job {
             "Garden steps" => {
-                assert!(customer == "Harbour Inn" && ["B", "C"].contains(&name), "{table}")
+                assert!(customer == "Harbour Inn" && ["B", "C"].contains(&name), "{table}");
             }
             "Porch steps" => assert!(customer == "Mill House" && name == "A", "{table}"),
             other => panic!("{other}: {table}"),

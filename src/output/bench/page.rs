@@ -302,6 +302,8 @@ fn cell_html(cell: &Cell, heading: &str) -> Markup {
     let heading = Some(heading).filter(|heading| !heading.is_empty());
     html! {
         @match cell {
+            // What goes on under the row before has no head of its own.
+            Cell::Label(label) if label.is_empty() => { td class="none" {} }
             Cell::Label(label) => { th scope="row" { (visible(label)) } }
             Cell::Tape(tape) => { td.tape data-of=[heading] { (tape) } }
             Cell::Number(number) => { td.number data-of=[heading] { (number) } }

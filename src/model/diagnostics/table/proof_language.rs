@@ -124,12 +124,12 @@ findings! {
     // In `rad`: hundredths of a degree would print as 0.
     LineUnnumbered {} "line-unnumbered" Advice Never PROFILE,
         "the line has no number, and the machine's profile says that every line has one",
-        "A line with words has no N word where line_numbers in the machine's profile asks for them.",
+        "A line with words has no N word where the machine's profile asks for line numbers.",
         "Number the lines, or write the program again from the job.";
     LineEndsDiffer {} "line-ends-differ" Warning Never PROFILE,
         "the line ends in a line feed alone, and the machine's profile says carriage return and line feed",
         "Some controllers read a file without carriage returns as one line, or stop.",
-        "Save the file with line_ends of the machine's profile.";
+        "Save the file with the line ends of the machine's profile.";
     ArcShort { measured: Millimetres, limit: Millimetres } "arc-short" Refusal Never LANGUAGE,
         "the arc is {measured} long only, and below {limit} some controllers take both of its ends for one point, and it for a full turn",
         "An arc starts and ends in the same direction from its centre, or at one point to the machine's last digit: some controllers take it for a full turn.",
