@@ -73,8 +73,8 @@ STAIRS = {
     },
 }
 # Each order grows by one piece at a time, its stairs by turns, until one sheet no longer holds it.
-# Orders of which the other packer is known to lay more on a sheet at the normal effort.
-MISSED = {"three treads"}
+# Orders of which the other packer is known to lay more on a sheet than the command does at the normal effort, and how many.
+MISSED = {"three treads": 9}
 ORDERS = [
     ["three treads"],
     ["four treads"],
@@ -297,7 +297,11 @@ def hold(tally, order, seconds):
     if theirs > ours:
         raised, bound = order.made(theirs, 2)[0]["nests"][0], order.made(theirs)[0]["nests"][0]["bound_sheets"]
         told += f"; at --effort 2 the command takes {raised['sheets']} sheets for {theirs}, its bound is {bound}"
-    (tally.known if order.name in MISSED else tally.check)(f"{order.name}: {ours} on a sheet; {said}", worse(ours, theirs, told))
+    # It searches for so many seconds: on a busy machine it may not find what it is known to find, and that is no news.
+    wrong, best = list(worse(ours, theirs, told)), MISSED.get(order.name)
+    if best and not wrong:
+        wrong = worse(ours, best, f"the other packer is known to lay {best}, and found {theirs} this time")
+    (tally.known if best else tally.check)(f"{order.name}: {ours} on a sheet; {said}", wrong)
     return laid, outlines, ours, theirs
 
 
