@@ -36,5 +36,9 @@ done
 CHROMIUM=$browser node "$target/chromium/check.mjs" "$work" "$shots"
 CHROMIUM=$browser node "$target/chromium/draft.mjs" "$seatcut" "$shots"
 # Words over words or lines, in all drawings of these and of more stairs; DEVELOPERS.md has the long run.
-python3 $here/stairs.py "$seatcut" "$work/drawn" 12
+if command -v python3 >/dev/null; then
+    python3 $here/stairs.py "$seatcut" "$work/drawn" 12
+else
+    echo "Python is missing: the drawings of no more stairs were measured"
+fi
 CHROMIUM=$browser node "$target/chromium/words.mjs" "$work"
