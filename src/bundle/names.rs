@@ -108,14 +108,17 @@ pub fn prefixes(set: &Set) -> Vec<String> {
 fn free<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
     let mut prefixes: Vec<String> = Vec::new();
     for title in titles {
-        let slug = plain(title);
-        let numbered = (2..).map(|number| format!("{slug}-{number}/"));
-        let free = std::iter::once(format!("{slug}/"))
-            .chain(numbered)
-            .find(|name| !prefixes.contains(name));
-        prefixes.extend(free);
+        let folder = free_of(&plain(title), |name| prefixes.contains(&format!("{name}/")));
+        prefixes.push(folder + "/");
     }
     prefixes
+}
+
+/// A name, or where that is taken the name with the least number from 2 that is not.
+pub fn free_of(name: &str, is_taken: impl Fn(&str) -> bool) -> String {
+    let numbered = (2..).map(|number| format!("{name}-{number}"));
+    let mut names = std::iter::once(name.to_string()).chain(numbered);
+    names.find(|name| !is_taken(name)).expect("numbers do not end")
 }
 
 /// Names that some systems keep for devices, with a number behind those of ports.

@@ -19,6 +19,7 @@ use super::output_set::{Existing, Goal, SetKind, Staging, standing_list};
 use super::stock_file::Rack;
 use super::{Ending, exit_code, input};
 use crate::bundle::Artifact;
+use crate::bundle::names::free_of;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, codes};
 use crate::output::Stamp;
@@ -322,12 +323,8 @@ fn named(jobs: Vec<PathBuf>) -> Result<Vec<Task>, Error> {
     let mut taken: HashSet<String> = TABLES.map(str::to_string).into();
     let named = |job: PathBuf| {
         let stem = own_name(&job)?;
-        let numbered = (2..).map(|number| format!("{stem}-{number}"));
-        let folder = std::iter::once(stem.clone())
-            .chain(numbered)
-            .find(|name| !taken.contains(&name.to_lowercase()));
-        let folder = folder.unwrap_or(stem);
         // Some disks take names that differ in case only for one.
+        let folder = free_of(&stem, |name| taken.contains(&name.to_lowercase()));
         taken.insert(folder.to_lowercase());
         Ok(Task { job, folder })
     };

@@ -118,12 +118,8 @@ pub(super) fn held(
             };
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
             let roughed = workup.planned.as_ref().is_some_and(|planned| planned.rough.is_some());
-            let given =
-                if set_ups || roughed { files.collect::<Result<_, _>>()? } else { Vec::new() };
-            let together = match given.len() {
-                0 | 1 => Together::default(),
-                _ => together(&given, alone()?)?,
-            };
+            let given = taken_first(set_ups || roughed, files)?;
+            let together = together(&given, alone)?;
             let of_set_up =
                 |bytes: &[u8], name: &str| held_in_set_ups((bytes, name), alone()?, &together);
             let files = &mut given.iter().cloned().map(Ok).chain(files);
@@ -166,11 +162,8 @@ pub(super) fn held(
             }
             let has_stages =
                 set.members.iter().any(|member| member.job().cut.machine.roughing().is_some());
-            let given = if has_stages { files.collect::<Result<_, _>>()? } else { Vec::new() };
-            let together = match given.len() {
-                0 | 1 => Together::default(),
-                _ => together(&given, &set)?,
-            };
+            let given = taken_first(has_stages, files)?;
+            let together = together(&given, || Ok(&set))?;
             let files = &mut given.iter().cloned().map(Ok).chain(files);
             let whole = |findings, judged| judged_report(&set, findings, judged);
             let frame = |bytes: &[u8], name: &str| frame_faults(bytes, name, &set);
@@ -191,10 +184,21 @@ pub(super) fn held(
     }
 }
 
-/// The programs among files that were given together.
-fn together<'a>(given: &'a [(String, Vec<u8>)], set: &Set) -> Result<Together<'a>, Error> {
+/// All files at once, where they may belong together; else none, and they come one by one.
+fn taken_first(all: bool, files: Files<'_>) -> Result<Vec<(String, Vec<u8>)>, Error> {
+    if all { files.collect() } else { Ok(Vec::new()) }
+}
+
+/// The programs among files that were given together; one alone belongs with nothing.
+fn together<'a, 's>(
+    given: &'a [(String, Vec<u8>)],
+    set: impl FnOnce() -> Result<&'s Set, Error>,
+) -> Result<Together<'a>, Error> {
+    if given.len() < 2 {
+        return Ok(Together::default());
+    }
     let files = given.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
-    Together::of(files.filter(|(name, bytes)| !proof::is_drawing(bytes, name)), set)
+    Together::of(files.filter(|(name, bytes)| !proof::is_drawing(bytes, name)), set()?)
 }
 
 /// A program as one of two that cut with a cutter each, held together with the other as planned:

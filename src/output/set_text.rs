@@ -3,7 +3,7 @@
 use super::content::{in_feet, run_of};
 use super::saw_list::told_apart;
 use crate::pipeline::set::{
-    BoardPlan, BoardToSaw, BoundBy, Chosen, NestFigures, SawnBoards, Set, SheetRun, counted_up,
+    BoardPlan, BoardToSaw, BoundBy, Chosen, NestFigures, Set, SheetRun, counted_up,
 };
 use crate::units::{Length, trimmed};
 
@@ -14,11 +14,11 @@ pub fn totals(set: &Set, machine_s: f64) -> String {
     for nest in &set.nests {
         text.push_str(&sheets(nest));
     }
-    for plan in &set.boards {
+    let to_saw = set.boards_to_saw();
+    for (i, plan) in set.boards.iter().enumerate() {
         text.push_str(&boards(plan));
-        let own = |of: &BoardToSaw| of.known.is_told_apart() && of.material == plan.material;
-        let told = set.boards_to_saw().into_iter().filter(own);
-        told.for_each(|board| text.push_str(&told_apart(set, &board)));
+        let told = to_saw.iter().filter(|of| of.plan == i && of.known.is_told_apart());
+        told.for_each(|board| text.push_str(&told_apart(set, board)));
     }
     if let Some(cost) = set.cost(machine_s) {
         text.push_str(&format!("\nCOST by the stock file\n  {}\n", cost.told()));
@@ -90,10 +90,8 @@ fn boards(plan: &BoardPlan) -> String {
 /// The saw list: every board with its blanks.
 pub fn saw_list(set: &Set, title: &str) -> String {
     let mut text = format!("{title}\n");
-    // Boards are numbered through all kinds of them, as pieces are.
-    let mut first = 1;
-    let told_one_by_one = set.boards_to_saw();
-    for plan in &set.boards {
+    let to_saw = set.boards_to_saw();
+    for (i, plan) in set.boards.iter().enumerate() {
         text.push_str(&boards(plan));
         text.push_str(&format!(
             "  each end trimmed by {}, a saw cut takes {}\n",
@@ -111,27 +109,11 @@ pub fn saw_list(set: &Set, title: &str) -> String {
             text.push_str(&format!("  {}. {} of {}: {title}\n", i + 1, blank.count, blank.length));
         }
         text.push_str("\nSaw:\n");
-        for SawnBoards { length, blanks, times, left, .. } in &plan.boards {
-            let last = first + times - 1;
-            let own = told_one_by_one.iter().filter(|of| of.known.is_told_apart());
-            let own = own.filter(|of| (first..=last).contains(&of.first));
-            let told: String = own.map(|of| told_apart(set, of)).collect();
-            if !told.is_empty() {
-                text.push_str(&told);
-                first = last + 1;
-                continue;
-            }
-            let boards = match first == last {
-                true => format!("board {first}"),
-                false => format!("boards {first} to {last}"),
-            };
-            first = last + 1;
-            let names: Vec<String> = blanks.iter().map(|blank| (blank + 1).to_string()).collect();
-            let list = names.join(" + ");
-            text.push_str(&format!(
-                "  {boards}: {times} x {}: blanks {list}; {left} left\n",
-                in_feet(*length)
-            ));
+        for board in to_saw.iter().filter(|of| of.plan == i) {
+            text.push_str(&match board.known.is_told_apart() {
+                true => told_apart(set, board),
+                false => sawn_alike(board),
+            });
         }
     }
     text.push_str(
@@ -139,6 +121,17 @@ pub fn saw_list(set: &Set, title: &str) -> String {
          board before it is sawn.\n",
     );
     text
+}
+
+/// The line of boards of which it does not matter which is which.
+fn sawn_alike(of: &BoardToSaw) -> String {
+    let boards = match of.times {
+        1 => format!("board {}", of.first),
+        _ => format!("boards {} to {}", of.first, of.last()),
+    };
+    let blanks: Vec<String> = of.blanks.iter().map(|blank| blank.number.to_string()).collect();
+    let (times, length, blanks) = (of.times, in_feet(of.length), blanks.join(" + "));
+    format!("  {boards}: {times} x {length}: blanks {blanks}; {} left\n", of.left)
 }
 
 /// One line about a sheet.

@@ -23,11 +23,11 @@ const LEAST_LETTERS_MM: f64 = 1.4;
 const OF_THROAT: f64 = 0.45;
 /// From one tried place of a piece's number to the next, and what it keeps from a mark, in mm.
 const STEP_MM: f64 = 4.0;
+const BESIDE_MM: f64 = 0.6;
 /// Rows beside the middle of the throat that are tried where words are marked along it, and how far one
 /// lies from the next, in heights of the letters.
 const ROWS: [i32; 5] = [0, 1, -1, 2, -2];
 const ROW_APART: f64 = 1.3;
-const BESIDE_MM: f64 = 0.6;
 /// How small the letters over the sheet may become where there are many; what is longer ends in dots.
 const LEAST_SHARE: f64 = 0.7;
 /// Length of the grain's arrow, and of its head.

@@ -37,6 +37,17 @@ fn the_first_way_across_begins_where_a_comment_says_and_nowhere_else() {
     assert_eq!(told(&over("X 0 Y 0, CLEAR OF THE CLAMPS"), &e), ["clamp-hit"]);
     assert_eq!(told(&over(&format!("X {x} Y {y}")), &e), NOTHING);
     assert_eq!(told(&over("THE STOCK"), &e), ["first-way-unsaid"]);
+    // Of two places the operator may read either.
+    let clear = format!("X {x} Y {y}");
+    for both in [["X 0 Y 0", &clear], [&clear, "X 0 Y 0"]] {
+        let said = both.map(|place| format!("(TOOL OVER {place})\n")).concat();
+        let two = text.replacen(line, &format!("{said}{line}"), 1);
+        assert_eq!(told(&two, &e), ["clamp-hit"], "{both:?}");
+    }
+    let many: String = (0..40).map(|i| format!("(TOOL OVER X {x} Y {}.{i})\n", y)).collect();
+    assert!(
+        told(&text.replacen(line, &format!("{many}{line}"), 1), &e).contains(&"first-way-unsaid")
+    );
     // What is said once the tool has moved is no beginning.
     let late = text.replacen(line, &format!("{line}\n(TOOL OVER X {x} Y {y})"), 1);
     assert_eq!(told(&late, &e), ["first-way-unsaid"]);

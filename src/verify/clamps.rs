@@ -10,16 +10,20 @@ use super::pair::least_distance;
 use super::stroke::{Stroke, Work};
 use crate::diagnostics::codes::{self, Clears};
 use crate::diagnostics::{Count, Millimetres};
-use crate::geometry::{Bounds, Point, Segment};
+use crate::geometry::{Bounds, Segment};
 
 /// The distance from a segment to a box, 0 inside.
 pub(super) fn distance_to_box(segment: &Segment, place: Bounds) -> f64 {
-    let (a, c) = (place.min, place.max);
-    let corners = [a, Point::new(c.x, a.y), c, Point::new(a.x, c.y)];
+    let corners = place.corners();
     let sides = (0..4).map(|i| Segment::Line { from: corners[i], to: corners[(i + 1) % 4] });
     sides
         .map(|side| least_distance(segment, &side).0)
         .fold(place.distance(segment.from()), f64::min)
+}
+
+/// The least height of a tool over a clamp; none of one whose height nobody said.
+fn clear_of(clamp: &Clamp, levels: &Levels) -> Option<f64> {
+    clamp.height_mm.map(|height| levels.top + height + OVER_CLAMP_MM)
 }
 
 /// Looks at every move, cutting or not, that comes anywhere too low over a clamp; over one of no
@@ -34,7 +38,7 @@ pub(super) fn check_clamps(
     let radius = e.machine.tool_radius().as_mm();
     for (i, clamp) in e.clamps.iter().enumerate() {
         let around = clamp.place.grown(radius);
-        let clear = clamp.height_mm.map(|height| levels.top + height + OVER_CLAMP_MM);
+        let clear = clear_of(clamp, levels);
         let mut told = 0;
         for m in &motion.moves {
             let Some(path) = m.path.filter(|path| m.line != told && path.bounds().touches(around))
@@ -84,7 +88,7 @@ pub(super) fn check_first(
     let first = motion.moves.iter().find(|m| m.sideways);
     let Some(first) = first.filter(|m| m.path.is_none()) else { return };
     let is_over = |clamp: &Clamp| {
-        let clear = clamp.height_mm.map(|height| levels.top + height + OVER_CLAMP_MM);
+        let clear = clear_of(clamp, levels);
         let z = first.from_z.zip(first.to_z).map(|(from, to)| from.min(to));
         z.zip(clear).is_some_and(|(z, clear)| z >= clear - levels.near)
     };
@@ -109,12 +113,7 @@ pub(super) fn check_zone_on(
     findings: &mut Findings<'_>,
 ) {
     let (Some(zone), Some(of), [copy]) = (e.clamp_zone, e.zone_of, laid) else { return };
-    let moved = copy.placement * of.inverse();
-    let (low, high) = (zone.min, zone.max);
-    let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
-    if let Some(zone) = Bounds::around(corners.into_iter().map(|corner| moved * corner)) {
-        keep_off(zone, e, motion, findings);
-    }
+    keep_off(zone.placed(&(copy.placement * of.inverse())), e, motion, findings);
 }
 
 fn keep_off(zone: Bounds, e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {

@@ -46,7 +46,7 @@ impl Levels {
 
     /// The height at and below which a cut leaves nothing that holds.
     pub(crate) fn parting(&self) -> f64 {
-        let least = TabSizes::LEAST_HIGH_MM.min((self.top - self.bottom) / 4.0);
+        let least = TabSizes::least_wood_mm(self.top - self.bottom);
         (self.bottom + least - TAB_MM - self.near).max(self.through())
     }
 

@@ -1,7 +1,11 @@
-//! The modal groups of the language, and the words of one line.
+//! The modal groups of the language, which states a program has said, and the words of one line.
+
+use std::collections::BTreeSet;
 
 use super::block::Word;
-use crate::profile::{ArcCentres, EndWord, Machine};
+use super::findings::Findings;
+use crate::diagnostics::codes::{self, Before, NotTaken, Told};
+use crate::profile::{ArcCentres, Arcs, EndWord, Machine};
 
 /// Modal groups of NISTIR 6556, table 4, in tenths of the code's number; G4 with them: nothing else
 /// goes on its line.
@@ -22,17 +26,89 @@ pub(super) const GROUPS: &[(u8, &[i32])] = &[
     (b'M', &[30, 40, 50]),
     (b'M', &[70, 80, 90]),
 ];
-/// What an earlier program may have left on, the work offset with it.
-pub(super) fn safe_modes(machine: &Machine) -> [i32; 4] {
-    [400, 490, i32::from(machine.words.work_offset) * 10, 800]
+/// What says how places and feeds are meant.
+const NEEDED_MODES: [i32; 2] = [900, 940];
+
+/// The states that a program has said, and what has to be said before the tool moves.
+pub(super) struct Modes<'a> {
+    machine: &'a Machine,
+    said: BTreeSet<i32>,
+    moved: bool,
+    arced: bool,
 }
-pub(super) const NEEDED_MODES: [i32; 2] = [900, 940];
-/// The word for how an arc's centre is told, where this machine has to be told.
-pub(super) fn centre_mode(machine: &Machine) -> Option<i32> {
-    match machine.words.arc_centres {
-        ArcCentres::Absolute => Some(901),
-        ArcCentres::FromStart => machine.says_incremental_centres.then_some(911),
-        ArcCentres::Radius => None,
+
+impl<'a> Modes<'a> {
+    pub(super) fn new(machine: &'a Machine) -> Self {
+        Modes { machine, said: BTreeSet::new(), moved: false, arced: false }
+    }
+
+    pub(super) fn has_moved(&self) -> bool {
+        self.moved
+    }
+
+    /// Takes note of a G code, in tenths. A state that is first said once the tool has moved was
+    /// another one before, or may have been.
+    pub(super) fn say(&mut self, code: i32, line: usize, findings: &mut Findings<'_>) {
+        let late = (self.moved && self.safe().contains(&code))
+            || (self.arced && matches!(code, 901 | 911));
+        if self.said.insert(code) && late {
+            findings.at_line(codes::StateLate { word: written(code) }, line);
+        }
+    }
+
+    /// The tool moves: what must have been said before the first motion, and before the first arc.
+    pub(super) fn travel(&mut self, line: usize, is_arc: bool, findings: &mut Findings<'_>) {
+        if !self.moved {
+            self.moved = true;
+            let before = Before::Motion;
+            if let Some(missing) = self.not_said(&NEEDED_MODES) {
+                findings.at_line(codes::ModeNotSaid { missing, before }, line);
+            }
+            if let Some(missing) = self.not_said(&self.safe()) {
+                findings.at_line(codes::StateNotSaid { missing, before }, line);
+            }
+        }
+        if is_arc && !self.arced {
+            self.arced = true;
+            self.first_arc(line, findings);
+        }
+    }
+
+    fn first_arc(&self, line: usize, findings: &mut Findings<'_>) {
+        let before = Before::Arc;
+        if let Some(missing) = self.not_said(&[170]) {
+            findings.at_line(codes::ModeNotSaid { missing, before }, line);
+        }
+        let missing = self.centre().and_then(|mode| self.not_said(&[mode]));
+        if missing.is_some() && self.machine.words.arc_centres == ArcCentres::Absolute {
+            findings.at_line(codes::WordMissing { named: Told::Places }, line);
+        } else if let Some(missing) = missing {
+            findings.at_line(codes::StateNotSaid { missing, before }, line);
+        }
+        if self.machine.arcs != Arcs::Taken {
+            findings.at_line(codes::WordNotTaken { word: NotTaken::Arc }, line);
+        }
+    }
+
+    /// What an earlier program may have left on, the work offset with it.
+    fn safe(&self) -> [i32; 4] {
+        [400, 490, i32::from(self.machine.words.work_offset) * 10, 800]
+    }
+
+    /// The word for how an arc's centre is told, where this machine has to be told.
+    pub(super) fn centre(&self) -> Option<i32> {
+        match self.machine.words.arc_centres {
+            ArcCentres::Absolute => Some(901),
+            ArcCentres::FromStart => self.machine.says_incremental_centres.then_some(911),
+            ArcCentres::Radius => None,
+        }
+    }
+
+    /// The words of these modes that the program has not said; `None` if it has said all.
+    fn not_said(&self, modes: &[i32]) -> Option<String> {
+        let missing = modes.iter().filter(|mode| !self.said.contains(mode));
+        let words: Vec<String> = missing.map(|mode| written(*mode)).collect();
+        (!words.is_empty()).then(|| words.join(", "))
     }
 }
 

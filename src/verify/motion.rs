@@ -1,23 +1,21 @@
 //! What a program does: its words carried out in the order of RS-274/NGC (NISTIR 6556, table 8), as
 //! moves and dwells.
 
-use std::collections::BTreeSet;
-
 use super::arc::{end_error, halves, to_centre};
 use super::block::{Block, blocks, unreadable};
 use super::findings::{Findings, mm_min};
 use super::form::Form;
 use super::levels::last_digit_mm;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
-use super::modal::{GROUPS, NEEDED_MODES, Words, centre_mode, has, name, safe_modes, written};
+use super::modal::{GROUPS, Modes, Words, has, name};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned, spanned};
 use super::said::{Errand, Said};
 use super::switched::Switched;
 use crate::diagnostics::Error;
-use crate::diagnostics::codes::{self, AfterIt, Before, NotTaken, OddUnit, Stray, Told, Unitless};
+use crate::diagnostics::codes::{self, AfterIt, NotTaken, OddUnit, Stray, Unitless};
 use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::{Point, Segment, Turn};
-use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, LineEnds, Machine, ProgramUnits};
+use crate::profile::{ArcCentres, DwellUnit, EndWord, LineEnds, Machine, ProgramUnits};
 
 /// Reads a program and carries it out.
 ///
@@ -43,6 +41,9 @@ pub(super) fn read_motion(
     Ok(reader.motion)
 }
 
+/// The most places to begin at that a program tells of; of more it is said that nobody knows which.
+const MOST_TOLD: usize = 16;
+
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Motions {
     Rapid,
@@ -58,15 +59,14 @@ struct Reader<'a, 'f> {
     /// Millimetres in the program's unit.
     unit: Option<f64>,
     at: [Option<f64>; 3],
-    /// Where a comment has the operator bring the tool first, in the program's unit.
-    told_over: Option<[f64; 2]>,
+    /// Where comments have the operator bring the tool first, in the program's unit: of several places
+    /// any, for nobody knows which is read.
+    told_over: Vec<[f64; 2]>,
     mode: Option<Motions>,
     feed: Option<f64>,
     tool: Switched,
-    said: BTreeSet<i32>,
+    modes: Modes<'a>,
     told: Said<'a>,
-    moved: bool,
-    arced: bool,
     form: Form,
 }
 
@@ -83,14 +83,12 @@ impl<'a, 'f> Reader<'a, 'f> {
             motion: Motion::default(),
             unit: None,
             at: [None; 3],
-            told_over: None,
+            told_over: Vec::new(),
             mode: None,
             feed: None,
             tool: Switched::default(),
-            said: BTreeSet::new(),
+            modes: Modes::new(machine),
             told: Said::new(machine, errand),
-            moved: false,
-            arced: false,
             form: Form::default(),
         }
     }
@@ -102,7 +100,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             self.findings.at_line(codes::AfterEnd { found }, block.line);
             return Ok(());
         }
-        self.told_over = block.told_over.or(self.told_over);
+        self.told_over(block);
         if block.words.is_empty() {
             return Ok(());
         }
@@ -140,6 +138,16 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
         self.stop(block.line, &codes);
         Ok(())
+    }
+
+    /// Notes where a comment has the operator bring the tool, each place once.
+    fn told_over(&mut self, block: &Block) {
+        let is_new = |place: &[f64; 2]| self.is_unplaced() && !self.told_over.contains(place);
+        let Some(place) = block.told_over.filter(is_new) else { return };
+        match self.told_over.len() {
+            0..MOST_TOLD => self.told_over.push(place),
+            _ => self.findings.at_line(codes::FirstWayUnsaid {}, block.line),
+        }
     }
 
     /// The G and M codes of a line, in tenths.
@@ -210,9 +218,7 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     fn set_modes(&mut self, line: usize, codes: &[(u8, i32)]) {
         for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'G') {
-            if self.said.insert(*code) {
-                self.check_first(line, *code);
-            }
+            self.modes.say(*code, line, self.findings);
             match code {
                 200 => self.set_unit(line, ProgramUnits::Inches),
                 210 => self.set_unit(line, ProgramUnits::Millimetres),
@@ -232,18 +238,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    /// A state that is first said once the tool has moved was another one before, or may have been.
-    fn check_first(&mut self, line: usize, code: i32) {
-        let late = (self.moved && safe_modes(self.machine).contains(&code))
-            || (self.arced && matches!(code, 901 | 911));
-        if late {
-            self.findings.at_line(codes::StateLate { word: written(code) }, line);
-        }
-    }
-
     fn set_unit(&mut self, line: usize, units: ProgramUnits) {
         let unit = units.in_mm();
-        let changed = self.moved && self.unit != Some(unit);
+        let changed = self.modes.has_moved() && self.unit != Some(unit);
         if changed || units != self.machine.units {
             let how = if changed { OddUnit::Changed } else { OddUnit::NotTheMachines };
             let unit = match self.machine.units {
@@ -278,6 +275,11 @@ impl<'a, 'f> Reader<'a, 'f> {
         });
     }
 
+    /// Whether no line has said X or Y yet.
+    fn is_unplaced(&self) -> bool {
+        self.at[0].or(self.at[1]).is_none()
+    }
+
     fn place(&self) -> Option<Point> {
         Some(Point::new(self.at[0]?, self.at[1]?))
     }
@@ -285,12 +287,11 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn travel(&mut self, words: &Words<'_>) {
         let unit = self.unit_or_finding(words.line, Unitless::Motion);
         self.told.moves(words.line, self.tool.now.spindle != Spindle::Off, self.findings);
-        self.check_modes(words.line);
+        let is_arc = matches!(self.mode, Some(Motions::Arc(_)));
+        self.modes.travel(words.line, is_arc, self.findings);
         let (from, from_z) = (self.place(), self.at[2]);
         let sideways = words.get(b'X').is_some() || words.get(b'Y').is_some();
-        // Where nothing has said it, it is where the operator was told to bring it.
-        let over = self.told_over.filter(|_| sideways && self.at[0].or(self.at[1]).is_none());
-        let (told, over) = (over.is_some(), over.map(|[x, y]| Point::new(x * unit, y * unit)));
+        let is_first = sideways && self.is_unplaced();
         for (axis, letter) in b"XYZ".iter().enumerate() {
             if let Some(value) = words.get(*letter) {
                 let to = value * unit;
@@ -303,12 +304,11 @@ impl<'a, 'f> Reader<'a, 'f> {
             return;
         };
         let drive = if mode == Motions::Rapid { Drive::Rapid } else { Drive::Feed };
-        let is_helix = matches!(mode, Motions::Arc(_)) && from_z != self.at[2];
+        let is_helix = is_arc && from_z != self.at[2];
         if is_helix && !self.machine.words.helices {
             self.findings.at_line(codes::WordNotTaken { word: NotTaken::Helix }, words.line);
         }
         let to = self.place();
-        let from = from.or(over);
         let line = from.zip(to).map(|(from, to)| Segment::Line { from, to });
         let (paths, off_mm) = match (mode, from, to) {
             (Motions::Arc(turn), Some(from), Some(to)) => self
@@ -316,22 +316,26 @@ impl<'a, 'f> Reader<'a, 'f> {
                 .unwrap_or_else(|| (line.into_iter().collect(), 0.0)),
             _ => (line.into_iter().collect(), 0.0),
         };
-        self.push(
-            Move {
-                line: words.line,
-                drive,
-                path: None,
-                from_z,
-                to_z: self.at[2],
-                feed: self.feed,
-                tool: self.tool.now,
-                sideways,
-                told,
-                off_mm,
-            },
-            &paths,
-            unit,
-        );
+        let whole = Move {
+            line: words.line,
+            drive,
+            path: None,
+            from_z,
+            to_z: self.at[2],
+            feed: self.feed,
+            tool: self.tool.now,
+            sideways,
+            told: false,
+            off_mm,
+        };
+        match to.filter(|_| is_first && !self.told_over.is_empty()) {
+            // Where nothing else has said it, it begins where the operator was told to bring it.
+            Some(to) => self.told_over.clone().into_iter().for_each(|[x, y]| {
+                let from = Point::new(x * unit, y * unit);
+                self.push(Move { told: true, ..whole }, &[Segment::Line { from, to }], unit);
+            }),
+            None => self.push(whole, &paths, unit),
+        }
     }
 
     /// Words of an arc on a line without one.
@@ -342,44 +346,6 @@ impl<'a, 'f> Reader<'a, 'f> {
         for word in stray.into_iter().flatten() {
             self.findings.at_line(codes::StrayWord { word }, words.line);
         }
-    }
-
-    /// What must have been said before the first motion, and before the first arc.
-    fn check_modes(&mut self, line: usize) {
-        if !self.moved {
-            self.moved = true;
-            let before = Before::Motion;
-            if let Some(missing) = self.not_said(&NEEDED_MODES) {
-                self.findings.at_line(codes::ModeNotSaid { missing, before }, line);
-            }
-            if let Some(missing) = self.not_said(&safe_modes(self.machine)) {
-                self.findings.at_line(codes::StateNotSaid { missing, before }, line);
-            }
-        }
-        if matches!(self.mode, Some(Motions::Arc(_))) && !self.arced {
-            self.arced = true;
-            let before = Before::Arc;
-            if let Some(missing) = self.not_said(&[170]) {
-                self.findings.at_line(codes::ModeNotSaid { missing, before }, line);
-            }
-            let centres = centre_mode(self.machine);
-            let missing = centres.and_then(|mode| self.not_said(&[mode]));
-            if missing.is_some() && self.machine.words.arc_centres == ArcCentres::Absolute {
-                self.findings.at_line(codes::WordMissing { named: Told::Places }, line);
-            } else if let Some(missing) = missing {
-                self.findings.at_line(codes::StateNotSaid { missing, before }, line);
-            }
-            if self.machine.arcs != Arcs::Taken {
-                self.findings.at_line(codes::WordNotTaken { word: NotTaken::Arc }, line);
-            }
-        }
-    }
-
-    /// The words of these modes that the program has not said; `None` if it has said all.
-    fn not_said(&self, modes: &[i32]) -> Option<String> {
-        let missing = modes.iter().filter(|mode| !self.said.contains(mode));
-        let words: Vec<String> = missing.map(|mode| written(*mode)).collect();
-        (!words.is_empty()).then(|| words.join(", "))
     }
 
     /// The pieces of an arc, none over half a turn, and how far its end is off its circle; `None`

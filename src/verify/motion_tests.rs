@@ -2,7 +2,7 @@
 
 use super::dxf::read_drawing;
 use super::expectation::{Expectation, Tabs};
-use super::modal::{centre_mode, written};
+use super::modal::{Modes, written};
 use super::testing::{expectation, job, router_program, tabs};
 use super::verify_program;
 use crate::geometry::Segment;
@@ -79,7 +79,7 @@ fn words_are_told_as_they_are_written() {
     let mut machine = job().cut.machine;
     let mut mode = |centres: ArcCentres, says: bool| {
         (machine.words.arc_centres, machine.says_incremental_centres) = (centres, says);
-        centre_mode(&machine)
+        Modes::new(&machine).centre()
     };
     assert_eq!(
         (mode(ArcCentres::Absolute, false), mode(ArcCentres::Radius, true)),

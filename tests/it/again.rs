@@ -84,7 +84,10 @@ fn each_place(set: &Set) -> usize {
     let lines: Vec<&str> = text.split_inclusive('\n').collect();
     let ((from, to), places) = told(&text).expect("a program says how to go on");
     assert!(!places.is_empty());
-    let first = lines[from - 1..to].concat();
+    // Who goes on brings the tool over another place than who begins: the top says so.
+    let is_beginning = |line: &&str| line.contains("BEFORE IT STARTS");
+    let first: String =
+        lines[from - 1..to].iter().filter(|line| !is_beginning(line)).copied().collect();
     let calls_tool = first.contains("M6");
     let framed = if text.starts_with('%') { "%\n" } else { "" };
     let whole = held(&text, set);

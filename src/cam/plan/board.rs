@@ -63,10 +63,15 @@ const HEIGHT_STEP_MM: f64 = 3.0;
 /// practice, no source).
 const LEAST_ZONE_MM: (f64, f64) = (75.0, 25.0);
 
-/// Where on the piece a clamp may stand, in the board frame: the largest rectangle on the board's
-/// lower edge that the cutter stays off, its sides on the marks of a tape; `None` where none is
-/// large enough.
-pub(super) fn clamp_zone(path: &ToolPath, holes: &[Hole], units: ProgramUnits) -> Option<Bounds> {
+/// Where on the piece a clamp may stand, as it lies on the machine: the largest rectangle on the
+/// board's lower edge that the cutter stays off, in the board's frame its sides on the marks of a
+/// tape; `None` where none is large enough.
+pub(super) fn clamp_zone(
+    path: &ToolPath,
+    holes: &[Hole],
+    units: ProgramUnits,
+    placement: &Placement,
+) -> Option<Bounds> {
     let keep = path.radius().as_mm() + FROM_CLAMP_MM + LOOK_MM / 2.0;
     let lower = path.piece().bounds().min.y;
     let cut =
@@ -87,7 +92,8 @@ pub(super) fn clamp_zone(path: &ToolPath, holes: &[Hole], units: ProgramUnits) -
     let zones = heights.filter_map(zone).map(|zone| on_marks(zone, lower, units));
     let fit =
         zones.filter(|zone| zone.width() >= LEAST_ZONE_MM.0 && zone.height() >= LEAST_ZONE_MM.1);
-    fit.max_by(|a, b| (a.width() * a.height()).total_cmp(&(b.width() * b.height())))
+    let largest = fit.max_by(|a, b| (a.width() * a.height()).total_cmp(&(b.width() * b.height())));
+    largest.map(|zone| zone.placed(placement))
 }
 
 /// The corners of the box round a hole, as if the tool's middle went there: it stays inside.

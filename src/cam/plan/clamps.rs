@@ -125,7 +125,7 @@ pub(super) fn clear_of(
     (stock, room, machine): (&StockBox, f64, &Machine),
 ) -> Placement {
     let kerf = 2.0 * machine.tool_radius().as_mm() + FROM_CLAMP_MM;
-    let at = moved(part, &placement);
+    let at = part.placed(&placement);
     let is_free = |by: Vector| {
         let taken = Bounds { min: at.min + by, max: at.max + by }.grown(kerf);
         !clamps.iter().any(|clamp| clamp.standing(stock).touches(taken))
@@ -142,12 +142,6 @@ pub(super) fn clear_of(
         moves(0).into_iter().flat_map(|x| moves(1).into_iter().map(move |y| Vector::new(x, y)));
     let best = all.filter(|by| is_free(*by)).min_by(|a, b| (a.x + a.y).total_cmp(&(b.x + b.y)));
     best.map_or(placement, |by| Placement::translation(by.x, by.y) * placement)
-}
-
-/// The box round a box that was placed by quarters of a turn.
-pub(super) fn moved(bounds: Bounds, by: &Placement) -> Bounds {
-    let corners = [bounds.min, bounds.max].map(|p| by * p);
-    Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
 }
 
 /// A program whose cuts stay off the clamps, with every rapid at the height that the machine goes
@@ -187,7 +181,7 @@ pub(super) fn kept_clear(
 pub(super) fn standing(program: &Program, clamps: &[ClampBox], setup: usize) -> Vec<Bounds> {
     let shift = program.setups[setup];
     let back = Placement::translation(-shift.x, -shift.y);
-    clamps.iter().map(|clamp| moved(clamp.standing(&program.stock), &back)).collect()
+    clamps.iter().map(|clamp| clamp.standing(&program.stock).placed(&back)).collect()
 }
 
 /// What clamps in a program's clamp zone take: the zone, and beyond each edge of the stock that it comes

@@ -176,7 +176,7 @@ fn place(piece: &Piece) -> String {
 /// The ways of the tool's centre where it leaves nothing of a thickness in mm that holds.
 pub(super) fn through(steps: &[Step], thickness: f64) -> Vec<Segment> {
     // What the proof takes for no wood at all either.
-    let skin = TabSizes::LEAST_HIGH_MM.min(thickness / 4.0) - BELOW_TAB_MM;
+    let skin = TabSizes::least_wood_mm(thickness) - BELOW_TAB_MM;
     let (level, mut z) = (skin - thickness, 0.0);
     let mut ways = Vec::new();
     for step in steps {

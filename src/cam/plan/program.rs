@@ -209,8 +209,7 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
         return Ok(cut.and_say(said));
     }
     let clamp_zone = match layout {
-        Layout::OwnEdges => board::clamp_zone(path, &bored, machine.units)
-            .map(|zone| clamps::moved(zone, &placement)),
+        Layout::OwnEdges => board::clamp_zone(path, &bored, machine.units, &placement),
         Layout::InWaste => None,
     };
     let draft = by_tool::draft(job, layout, path, &placement)?;

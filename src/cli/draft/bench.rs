@@ -12,7 +12,7 @@ use super::document::Document;
 use super::http::{Answer, MADE, Request};
 use super::typed::with_field;
 use super::view::{State, state};
-use crate::bundle::names;
+use crate::bundle::names::{self, free_of};
 use crate::cli::args::ReportArguments;
 use crate::cli::catalogue::folder_beside;
 use crate::cli::{input, verify};
@@ -286,14 +286,13 @@ impl Open {
 
 /// A name that no job of the folder has, saved or not.
 pub(super) fn free_name(folder: &Path) -> String {
-    let taken = |name: &String| {
-        folder.join(name).symlink_metadata().is_ok()
-            || folder.join(format!(".{name}.draft")).symlink_metadata().is_ok()
-            || folder.join(format!(".{name}.draft-lock")).symlink_metadata().is_ok()
+    let lies = |name: String| folder.join(name).symlink_metadata().is_ok();
+    let is_taken = |name: &str| {
+        lies(format!("{name}.toml"))
+            || lies(format!(".{name}.toml.draft"))
+            || lies(format!(".{name}.toml.draft-lock"))
     };
-    let numbered = (2..).map(|number| format!("stair-{number}.toml"));
-    let mut names = std::iter::once("stair.toml".to_string()).chain(numbered);
-    names.find(|name| !taken(name)).expect("numbers do not end")
+    free_of("stair", is_taken) + ".toml"
 }
 
 fn set(document: &mut Document, field: &Field) -> Result<(), Error> {

@@ -14,6 +14,7 @@ const waiting = new Map();
 let typing = null;
 // What is asked for besides fields, one after the other.
 let acts = Promise.resolve();
+let acting = 0;
 
 function element(tag, attributes, ...inside) {
   const made = document.createElement(tag);
@@ -46,6 +47,7 @@ async function read(answer) {
 function change(key, value) {
   waiting.delete(key);
   waiting.set(key, value);
+  rest();
   send();
 }
 
@@ -72,11 +74,17 @@ async function send() {
     }
   } finally {
     sending = null;
+    rest();
   }
 }
 
 function told(sentence) {
   by("wrong").textContent = sentence;
+}
+
+// Whether all that was typed or asked for is answered and shown.
+function rest() {
+  document.body.toggleAttribute("data-at-rest", shown > 0 && !sending && waiting.size === 0 && acting === 0);
 }
 
 function soon(milliseconds) {
@@ -89,12 +97,17 @@ async function arrived() {
 }
 
 function act(what, body) {
+  acting += 1;
+  rest();
   acts = acts.then(async () => {
     try {
       await arrived();
       show(await ask(what, body || {}));
     } catch (error) {
       told(`${DONE[what]}: ${error.message}. ` + (error.refused ? "" : "Is seatcut draft still running? Ask once more."));
+    } finally {
+      acting -= 1;
+      rest();
     }
   });
   return acts;
@@ -217,6 +230,7 @@ function show(state, done) {
   slips(state.slips);
   stair(state.shown, state);
   madeShown(state);
+  rest();
 }
 
 function fieldShown(one, state) {

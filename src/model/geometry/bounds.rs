@@ -1,6 +1,6 @@
 //! The upright box around something.
 
-use super::Point;
+use super::{Placement, Point};
 
 /// The smallest upright box around a set of points, in millimetres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -44,6 +44,19 @@ impl Bounds {
             && other.min.x <= self.max.x
             && self.min.y <= other.max.y
             && other.min.y <= self.max.y
+    }
+
+    /// Its corners, counter-clockwise from the lower left.
+    pub fn corners(self) -> [Point; 4] {
+        let (low, high) = (self.min, self.max);
+        [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)]
+    }
+
+    /// The box around this one where it is placed elsewhere.
+    pub fn placed(self, by: &Placement) -> Self {
+        let [first, others @ ..] = self.corners().map(|corner| by * corner);
+        let box_of = |p: Point| Self { min: p, max: p };
+        others.into_iter().map(box_of).fold(box_of(first), Self::joined)
     }
 
     /// The distance from a point to the box, 0 inside.

@@ -4,12 +4,12 @@ use toml::Spanned;
 
 use super::reader::Reader;
 use crate::diagnostics::Error;
-use crate::units::{Length, figure_and_unit};
+use crate::units::{Length, POUND_KG, figure_and_unit};
 
 /// How the weight of wood is written.
 pub const DENSITIES: &str = "\"35 lb/ft3\", \"560 kg/m3\"";
 /// A pound a cubic foot in kg a cubic metre: pound and foot by their definitions.
-const LB_FT3_KG_M3: f64 = 0.453_592_37 / (0.3048 * 0.3048 * 0.3048);
+const LB_FT3_KG_M3: f64 = POUND_KG / (0.3048 * 0.3048 * 0.3048);
 /// The lightest and the heaviest wood that is read, in kg a cubic metre.
 const WOODS_KG_M3: std::ops::RangeInclusive<f64> = 100.0..=1_500.0;
 
@@ -39,6 +39,11 @@ pub struct Density {
 }
 
 impl Density {
+    /// How heavy a material of a name is, and by whom.
+    pub fn told_of(&self, material: &str) -> String {
+        format!("{material} of {} kg/m3 by {}", self.kg_m3.round(), self.source)
+    }
+
     /// Reads it from the two keys of a profile; none where neither is there.
     ///
     /// # Errors

@@ -3,7 +3,7 @@
 use super::{Tape, decimal};
 
 /// A pound by its definition.
-const POUND_KG: f64 = 0.453_592_37;
+pub(crate) const POUND_KG: f64 = 0.453_592_37;
 
 /// Kilograms in pounds.
 pub fn pounds(kg: f64) -> f64 {

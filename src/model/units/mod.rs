@@ -10,7 +10,7 @@ mod rate;
 mod tape;
 
 pub use dressed::Dressed;
-pub(crate) use figure::{figure_and_unit, plain_number};
+pub(crate) use figure::{POUND_KG, figure_and_unit, plain_number};
 pub use figure::{pounds, weight};
 pub use grammar::{Bare, LengthProblem, LengthWarning, Reading, read_length};
 pub use length::{Length, MM_PER_INCH};

@@ -231,12 +231,7 @@ fn weights(set: &Set) -> Option<Figure> {
         match (piece.weight_kg, &material.density) {
             (Some(one), Some(of)) => {
                 kg += one * piece.times as f64;
-                by.push(format!(
-                    "{} of {} kg/m3 by {}",
-                    material.name,
-                    of.kg_m3.round(),
-                    of.source
-                ));
+                by.push(of.told_of(&material.name));
             }
             _ => without.push(material.name.clone()),
         }

@@ -75,7 +75,7 @@ pub(super) fn within(item: &Item, window: Bounds) -> Vec<Item> {
 }
 
 /// The shares of a straight line between which it lies in a box, by clipping it.
-pub(super) fn inside(from: Point, to: Point, of: Bounds) -> Option<(f64, f64)> {
+pub(in crate::output) fn inside(from: Point, to: Point, of: Bounds) -> Option<(f64, f64)> {
     let along: Vector = to - from;
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     for axis in 0..2 {

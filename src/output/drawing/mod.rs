@@ -4,7 +4,7 @@
 mod adjacent;
 mod board;
 mod canvas;
-mod clear;
+pub(in crate::output) mod clear;
 mod cleated;
 mod detail;
 mod dimension;

@@ -21,9 +21,8 @@ impl OrderWeight {
         let all = |line: &OrderLine| Some(line.weight_kg? * f64::from(line.quantity?));
         let known: Vec<f64> = lines.iter().filter_map(all).collect();
         let unknown = lines.iter().filter(|line| all(line).is_none());
-        let of_material = job.cut.material.density.as_ref().map(|of| {
-            format!("{} of {} kg/m3 by {}", job.cut.material.name, of.kg_m3.round(), of.source)
-        });
+        let material = &job.cut.material;
+        let of_material = material.density.as_ref().map(|of| of.told_of(&material.name));
         let is_weighed = |line: &&OrderLine| line.file.is_none() && line.weight_kg.is_some();
         let of_steps = steps_density(job).filter(|_| lines.iter().any(|line| is_weighed(&line)));
         let of_steps =

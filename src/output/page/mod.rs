@@ -238,7 +238,7 @@ impl Item {
 
 /// The corners of a box, counter-clockwise.
 pub(crate) fn corners(of: &Bounds) -> Vec<Point> {
-    vec![of.min, Point::new(of.max.x, of.min.y), of.max, Point::new(of.min.x, of.max.y)]
+    of.corners().to_vec()
 }
 
 /// The point of an arc in a direction.

@@ -4,6 +4,7 @@ use super::words::{Sum, Taken, figures, steps, sums, worked};
 use crate::cam::plan::SquareProgram;
 use crate::geometry::{Bounds, Point, Segment, Vector, distance_to_segment};
 use crate::output::Stamp;
+use crate::output::drawing::clear::inside;
 use crate::output::page::{
     Anchor, Item, Layer, Line, Page, Path, Size, Text, Weight, set_width, wrap_set,
 };
@@ -329,17 +330,17 @@ impl Sheet {
     }
 }
 
-/// How far a straight stroke stands off a box: less than nothing is told of none that crosses it.
+/// How far a straight stroke stands off a box; 0 where it comes into it.
 fn off([from, to]: [Point; 2], of: Bounds) -> f64 {
+    if inside(from, to, of).is_some() {
+        return 0.0;
+    }
     let stroke = Segment::Line { from, to };
-    let (size, parts) = (of.max - of.min, 8);
-    let at = |i: usize| i as f64 / f64::from(parts);
-    let grid = (0..=8).flat_map(|i| (0..=8).map(move |k| (i, k)));
-    let points = grid.map(|(i, k)| of.min + Vector::new(size.x * at(i), size.y * at(k)));
-    let nearest = points.map(|p| distance_to_segment(p, &stroke)).fold(f64::INFINITY, f64::min);
-    // Points of the box lie less than a fifth of a millimetre from any stroke through it.
-    let through = size.norm() / f64::from(parts) / 2.0;
-    if nearest < through { 0.0 } else { nearest }
+    let off_corners = of.corners().map(|corner| distance_to_segment(corner, &stroke));
+    off_corners
+        .into_iter()
+        .chain([from, to].map(|end| of.distance(end)))
+        .fold(f64::INFINITY, f64::min)
 }
 
 /// How the squares are shown.

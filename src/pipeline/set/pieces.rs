@@ -208,13 +208,11 @@ impl Set {
     }
 
     fn sawn(&self) -> Vec<NumberedPiece> {
-        let boards =
-            || self.boards.iter().flat_map(|plan| plan.boards.iter().map(move |of| (plan, of)));
-        let of = boards().map(|(_, of)| of.times).sum();
-        let (mut all, mut first) = (Vec::new(), 1);
-        for (plan, SawnBoards { blanks, times, known, .. }) in boards() {
+        let of = self.boards_in_turn().map(|(.., of)| of.times).sum();
+        let mut all = Vec::new();
+        for (first, plan, SawnBoards { blanks, times, known, .. }) in self.boards_in_turn() {
             for (i, blank) in blanks.iter().enumerate() {
-                let member = plan.blanks[*blank].member;
+                let member = self.boards[plan].blanks[*blank].member;
                 let piece = self.piece_of(member);
                 all.extend(piece.map(|((length, width), weight_kg)| NumberedPiece {
                     member,
@@ -230,7 +228,6 @@ impl Set {
                     place: i + 1,
                 }));
             }
-            first += times;
         }
         all
     }

@@ -1,6 +1,6 @@
 //! Every board of a set with its blanks, in the order in which they are sawn off it.
 
-use super::{CutOf, Set};
+use super::{CutOf, SawnBoards, Set};
 use crate::job::KnownBy;
 use crate::units::Length;
 
@@ -9,6 +9,8 @@ use crate::units::Length;
 pub struct BoardToSaw {
     /// Its number, or that of the first, among all boards of the set, from 1.
     pub first: usize,
+    /// Which of the set's purchases of boards it is of, from 0.
+    pub plan: usize,
     /// How many are sawn alike; 1 where it is told from others.
     pub times: usize,
     /// The material's name.
@@ -28,6 +30,8 @@ pub struct BoardToSaw {
 pub struct BlankToSaw {
     /// Its place on the board, from 1.
     pub place: usize,
+    /// Its number among the blanks of that purchase, from 1.
+    pub number: usize,
     /// The job that it is for.
     pub member: usize,
     /// How long it is sawn.
@@ -56,17 +60,30 @@ impl BlankToSaw {
 }
 
 impl Set {
+    /// The boards that are sawn alike, each with the number of its first among all boards of the set, from
+    /// 1, and of the purchase that it is of, from 0.
+    pub(super) fn boards_in_turn(&self) -> impl Iterator<Item = (usize, usize, &SawnBoards)> {
+        let each = self.boards.iter().enumerate();
+        let each = each.flat_map(|(number, plan)| plan.boards.iter().map(move |of| (number, of)));
+        each.scan(1, |next, (number, of)| {
+            let first = *next;
+            *next += of.times;
+            Some((first, number, of))
+        })
+    }
+
     /// Every board that is sawn, numbered through all materials as pieces are. Those that were measured or
     /// have a name stand one by one, others that are sawn alike together.
     pub fn boards_to_saw(&self) -> Vec<BoardToSaw> {
-        let (mut all, mut first) = (Vec::new(), 1);
-        for (plan, of) in
-            self.boards.iter().flat_map(|plan| plan.boards.iter().map(move |of| (plan, of)))
-        {
-            let blank = |(i, number): (usize, &usize)| {
-                let blank = &plan.blanks[*number];
+        let mut all = Vec::new();
+        for (first, number, of) in self.boards_in_turn() {
+            let plan = &self.boards[number];
+            let blank = |(i, blank): (usize, &usize)| {
+                let number = blank + 1;
+                let blank = &plan.blanks[*blank];
                 BlankToSaw {
                     place: i + 1,
+                    number,
                     member: blank.member,
                     length: blank.length,
                     ripped_to: of.ripped_to(blank),
@@ -74,6 +91,7 @@ impl Set {
             };
             let alike = BoardToSaw {
                 first,
+                plan: number,
                 times: of.times,
                 material: plan.material.clone(),
                 length: of.length,
@@ -81,7 +99,6 @@ impl Set {
                 blanks: of.blanks.iter().enumerate().map(blank).collect(),
                 left: of.left,
             };
-            first += of.times;
             match of.known.is_told_apart() {
                 true => all.extend(alike.each()),
                 false => all.push(alike),

@@ -58,7 +58,8 @@ async function tabTo(id, most = 240) {
   throw new Error(`the keyboard does not reach ${id}`);
 }
 const verdict = () => page.getAttribute("#verdict", "data-kind");
-const is = (kind) => page.waitForSelector(`#verdict[data-kind="${kind}"]`, { timeout: 15000 });
+// The verdict on all that was typed, not one that stood there before.
+const is = (kind) => page.waitForSelector(`body[data-at-rest] #verdict[data-kind="${kind}"]`, { timeout: 15000 });
 const shot = (name) => page.screenshot({ path: path.join(shots, `${name}.png`), fullPage: true });
 async function readable(name) {
   await page.evaluate(axe);

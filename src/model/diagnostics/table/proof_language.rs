@@ -121,7 +121,6 @@ findings! {
         "the arc starts {start} from its centre and ends {end} from it: {measured} apart, and {limit} is the most",
         "The start and the end of an arc are not equally far from its centre; a controller stops or cuts a spiral.",
         "Correct X, Y, I or J.";
-    // In `rad`: hundredths of a degree would print as 0.
     LineUnnumbered {} "line-unnumbered" Advice Never PROFILE,
         "the line has no number, and the machine's profile says that every line has one",
         "A line with words has no N word where the machine's profile asks for line numbers.",
