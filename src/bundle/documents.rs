@@ -102,8 +102,8 @@ fn drawn<'a>(
     Ok(files)
 }
 
-/// The bench sheet of a job, printed, and as a page where the job is alone or nothing is cut: of jobs
-/// that are cut together there is one page, which plays their programs.
+/// The bench sheet of a job, printed, and as a page where the job is alone or nothing is cut: of
+/// jobs that are cut together there is one page, which plays their programs.
 fn bench_sheets<'a>(
     set: &'a Set,
     runs: Runs<'_, 'a>,
@@ -252,7 +252,8 @@ fn drawings(
     drawings
 }
 
-/// All drawings of a job of a set that are proven, its skirts among them; none where it has no part.
+/// All drawings of a job of a set that are proven, its skirts among them; none where it has no
+/// part.
 pub(super) fn jobs_drawings(set: &Set, member: usize) -> Vec<Drawing> {
     let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, member)?)));
     let workup = &*shown(set, member, run);

@@ -113,8 +113,9 @@ pub fn texts(set: &Set) -> Vec<String> {
     programs.iter().map(|of| of.written(set).0.clone()).chain(frames).collect()
 }
 
-/// What keeps a file from being a frame of a set, which goes round what the set's programs reach and
-/// cuts nothing: of several frames what keeps it from the nearest. Nothing where the set has none.
+/// What keeps a file from being a frame of a set, which goes round what the set's programs reach
+/// and cuts nothing: of several frames what keeps it from the nearest. Nothing where the set has
+/// none.
 ///
 /// # Errors
 /// Only if the text cannot be read as a program at all.

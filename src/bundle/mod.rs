@@ -74,9 +74,9 @@ enum Proof<'a> {
     /// It is one of several that are run one after the other with the stock moved on: all of them
     /// are run by the judge and held against the pieces together.
     SetUp(programs::OneOf, Box<Expectation<'a>>),
-    /// It is one of two with a cutter each: the first is run by the judge and held against what it is
-    /// to leave, the second held against the pieces, and both together against what holds. The number
-    /// of its program; the first's is one less than the second's.
+    /// It is one of two with a cutter each: the first is run by the judge and held against what it
+    /// is to leave, the second held against the pieces, and both together against what holds. The
+    /// number of its program; the first's is one less than the second's.
     Stage(Stage, usize, Box<Expectation<'a>>),
     /// It is run by the judge, which finds that it goes round the box and cuts nothing.
     Frame(&'a Machine, Box<Frame>),
@@ -114,7 +114,8 @@ impl<'a> Bundle<'a> {
     /// others were proven.
     ///
     /// # Errors
-    /// If a title has a character that a document cannot show, or a program more lines than numbers.
+    /// If a title has a character that a document cannot show, or a program more lines than
+    /// numbers.
     pub fn of(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
         Self::on_paper(set, version, None)
     }
@@ -194,7 +195,8 @@ impl<'a> Bundle<'a> {
         self.set.sheets.iter().enumerate().map(picture).collect()
     }
 
-    /// Of several jobs the page that plays all of their programs; each has its own where there is one.
+    /// Of several jobs the page that plays all of their programs; each has its own where there is
+    /// one.
     fn set_page(&self, sheets: &[(String, Page)]) -> Option<Artifact<'static>> {
         if self.set.members.len() < 2 || self.programs.is_empty() {
             return None;

@@ -95,8 +95,8 @@ pub fn stair_prefixes(set: &Set) -> Vec<String> {
     }
 }
 
-/// What the names of each job's files begin with: nothing where there is one job, else a folder of its
-/// own, called by its title in plain letters.
+/// What the names of each job's files begin with: nothing where there is one job, else a folder of
+/// its own, called by its title in plain letters.
 pub fn prefixes(set: &Set) -> Vec<String> {
     if set.members.len() == 1 {
         return vec![String::new()];

@@ -129,7 +129,8 @@ pub(super) fn plain_skirt(workup: &Workup) -> Option<Drawing> {
     Some(nominal_skirt(&Stamp::of(workup), &skirt, workup.job.cut.machine.units))
 }
 
-/// The drawings of the treads and riser boards that are cut from the sheet, each with its file's name.
+/// The drawings of the treads and riser boards that are cut from the sheet, each with its file's
+/// name.
 pub(super) fn steps_drawn(workup: &Workup) -> impl Iterator<Item = (&SheetPiece, String, Drawing)> {
     let (stamp, units) = (Stamp::of(workup), workup.job.cut.machine.units);
     workup.beside.from_sheet.iter().filter_map(move |of| {

@@ -1,5 +1,5 @@
-//! The words on the drawings that are written of a set's jobs: what another file says beside them is
-//! somebody else's.
+//! The words on the drawings that are written of a set's jobs: what another file says beside them
+//! is somebody else's.
 
 use std::collections::HashSet;
 
@@ -22,7 +22,8 @@ pub fn own_words(set: &Set) -> HashSet<String> {
     };
     for (i, member) in set.members.iter().enumerate() {
         jobs_drawings(set, i).iter().for_each(&mut add);
-        // An order draws besides the skirt of a job that asks for none, and treads and riser boards.
+        // An order draws besides the skirt of a job that asks for none, and treads and riser
+        // boards.
         plain_skirt(&member.workup).iter().for_each(&mut add);
         steps_drawn(&member.workup).for_each(|(_, _, drawn)| add(&drawn));
     }

@@ -119,8 +119,8 @@ impl<'a> ProgramOf<'a> {
         gcode_and_lines(&stamp, machine, self.ledger(set), self.program)
     }
 
-    /// The numbers of the pieces that it makes, one a run, as `told`, where it is the program that cuts them
-    /// out and is run several times.
+    /// The numbers of the pieces that it makes, one a run, as `told`, where it is the program that
+    /// cuts them out and is run several times.
     pub(super) fn one_by_one(
         &self,
         set: &Set,

@@ -11,14 +11,14 @@ use crate::pipeline::proof;
 use crate::pipeline::set::Set;
 use crate::verify::{Expectation, Roughed, Verdict, verify_after_roughing, verify_set_ups};
 
-/// Programs that are held at the same time, each by the number of that of the set which it is, or is
-/// nearest to: what belongs together is held as it was given, not as it is planned.
+/// Programs that are held at the same time, each by the number of that of the set which it is, or
+/// is nearest to: what belongs together is held as it was given, not as it is planned.
 #[derive(Debug, Default)]
 pub struct Together<'a>(BTreeMap<usize, (&'a str, &'a [u8])>);
 
 impl<'a> Together<'a> {
-    /// Of files by their names: of those that are one and the same program the first. What cannot be
-    /// read as a program is none.
+    /// Of files by their names: of those that are one and the same program the first. What cannot
+    /// be read as a program is none.
     ///
     /// # Errors
     /// Those of the set's own programs.
@@ -41,8 +41,8 @@ impl<'a> Together<'a> {
                 }
             }
         }
-        // What is one of the set's is that; the others are, of what is left, what they have most lines
-        // of, or are least off.
+        // What is one of the set's is that; the others are, of what is left, what they have most
+        // lines of, or are least off.
         held.sort_by_key(|&(wrongs, i, _)| (wrongs, i));
         let mut all: BTreeMap<usize, (&str, &[u8])> = BTreeMap::new();
         for (_, i, file) in held {
@@ -55,7 +55,8 @@ impl<'a> Together<'a> {
 }
 
 impl Together<'_> {
-    /// Whether a file may be one of the set's programs: where it was told apart from others, that alone.
+    /// Whether a file may be one of the set's programs: where it was told apart from others, that
+    /// alone.
     pub(super) fn may_be(&self, name: &str, program: usize) -> bool {
         let known = self.0.iter().find(|(_, (given, _))| *given == name);
         known.is_none_or(|(at, _)| *at == program)

@@ -1,5 +1,5 @@
-//! The files of several jobs that are cut together, or of an order: the list of its work, and a label
-//! for every piece.
+//! The files of several jobs that are cut together, or of an order: the list of its work, and a
+//! label for every piece.
 
 use super::documents::no_letter;
 use super::{Artifact, names, stamp};

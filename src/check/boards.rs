@@ -51,8 +51,8 @@ fn width(measured: Length, asked: Length, narrow: Narrow, place: &Place) -> Opti
     refused.then(|| codes::BoardNarrow { measured, limit: asked }.at(place.clone()))
 }
 
-/// A crown that takes the throat below the rule set's least, or one that is large in itself: a solid
-/// board has no throat that it could take from.
+/// A crown that takes the throat below the rule set's least, or one that is large in itself: a
+/// solid board has no throat that it could take from.
 fn crown(job: &Job, flight: &Flight, crown: Length, place: Place) -> Option<Finding> {
     let (measured, limit) = (crown, Length::inches(MOST_CROWN_IN));
     if !job.stringer.has_steps() {

@@ -1,4 +1,5 @@
-//! Landings: which would do for a flight that is too high, and whether those of a stair are deep enough.
+//! Landings: which would do for a flight that is too high, and whether those of a stair are deep
+//! enough.
 
 use super::ends::rough;
 use super::told::missed_by;

@@ -33,9 +33,9 @@ impl HeadContact {
 
 /// The height over which the plumb cut bears on what the job's joint holds against it: the rim, a
 /// hanger board, a dropped header. From the top tread cut or the face's top, whichever is lower,
-/// down to the end of the plumb cut or of the face, whichever is higher; not below 0. Wood above the
-/// face touches nothing. `None` where the rim's depth is not known, for a housed stringer, whose
-/// plumb cut goes up past the floor, and for a head that lies over its framing.
+/// down to the end of the plumb cut or of the face, whichever is higher; not below 0. Wood above
+/// the face touches nothing. `None` where the rim's depth is not known, for a housed stringer,
+/// whose plumb cut goes up past the floor, and for a head that lies over its framing.
 pub fn head_contact(job: &Job, flight: &Flight, outline: &Outline) -> Option<HeadContact> {
     if !outline.pockets().is_empty() || outline.head_notch().is_some_and(|notch| notch.over) {
         return None;

@@ -24,8 +24,8 @@ pub(super) fn steps(job: &Job, flight: &Flight) -> Vec<Finding> {
     findings
 }
 
-/// Posts that lie on the heads of the cleats' fasteners: those stand beside the hole by as much as it is
-/// wide.
+/// Posts that lie on the heads of the cleats' fasteners: those stand beside the hole by as much as
+/// it is wide.
 fn on_holes(job: &Job, rail: &Rail, line: &RailLine) -> Option<Finding> {
     let (cleated, off) = (job.stringer.cleated()?, line.off_holes?);
     let is_on = off < cleated.hole - Length::mm(ON_THE_LIMIT);

@@ -117,8 +117,8 @@ pub(super) enum Command {
         #[command(flatten)]
         report: ReportArguments,
     },
-    /// Write two test squares for a machine, to find what its tool really takes away, its scale and its
-    /// play; or say what their measured figures mean, and what to type
+    /// Write two test squares for a machine, to find what its tool really takes away, its scale and
+    /// its play; or say what their measured figures mean, and what to type
     Square(SquareArguments),
     /// List the profiles in the binary, or print one as a starting point for your own
     Profiles {
@@ -170,8 +170,8 @@ pub(super) struct MakeArguments {
     /// then hangs on the machine, and another run may lay out otherwise
     #[arg(long, value_name = "SECONDS", value_parser = super::search::seconds)]
     pub time: Option<f64>,
-    /// The paper of drawing.svg and drawing.pdf; left out: tabloid (11 x 17 in) for a job measured in
-    /// inches, A3 for one in millimetres
+    /// The paper of drawing.svg and drawing.pdf; left out: tabloid (11 x 17 in) for a job measured
+    /// in inches, A3 for one in millimetres
     #[arg(long, value_enum)]
     pub paper: Option<PaperArgument>,
     #[command(flatten)]
@@ -245,7 +245,8 @@ pub(super) struct SquareArguments {
     /// What was measured of the small square outside
     #[arg(long, value_name = "X x Y", requires = "outside")]
     pub small: Option<String>,
-    /// Both diagonals of the large one outside: from lower left to upper right, then from lower right to upper left
+    /// Both diagonals of the large one outside: from lower left to upper right, then from lower
+    /// right to upper left
     #[arg(long, value_name = "UP x DOWN", requires = "outside")]
     pub diagonals: Option<String>,
     /// Print the figures alone, as JSON

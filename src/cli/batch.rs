@@ -170,8 +170,8 @@ fn one(
     }
 }
 
-/// The row of a job whose set stands already: whole, as it was written, by this version of the tool,
-/// of just what is asked now. Made anew it would be the same to the byte.
+/// The row of a job whose set stands already: whole, as it was written, by this version of the
+/// tool, of just what is asked now. Made anew it would be the same to the byte.
 fn unchanged(
     folder: &Path,
     (read, rack): &(FromFiles<Vec<Entry>>, Option<Rack>),
@@ -222,13 +222,15 @@ impl Orders {
         self.lists.get(&real(job)).map(PathBuf::as_path)
     }
 
-    /// Said where several orders are cut from one rack: each is laid out as if all of it were its own.
+    /// Said where several orders are cut from one rack: each is laid out as if all of it were its
+    /// own.
     fn sharing_stock(&self) -> String {
         let mut text = String::new();
         for (rack, orders) in self.racks.iter().filter(|(_, orders)| orders.len() > 1) {
             let orders: Vec<String> = orders.iter().map(|order| shown(order)).collect();
             text += &format!(
-                "of {} each of {} is cut as if all of it were its own: what they take together may be more than lies there; \
+                "of {} each of {} is cut as if all of it were its own: what they take together may \
+                    be more than lies there; \
                  one `seatcut make` of them all holds them to it\n",
                 shown(rack),
                 orders.join(", ")

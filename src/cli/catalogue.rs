@@ -37,8 +37,8 @@ pub(super) fn folder_beside(job: &Path) -> Result<PathBuf, Error> {
 /// A job's name without `.toml`, of which the names of its folders are made.
 ///
 /// # Errors
-/// If nothing but dots is left of it, as of `...toml`: to a system that is the folder itself or the one
-/// above it.
+/// If nothing but dots is left of it, as of `...toml`: to a system that is the folder itself or the
+/// one above it.
 pub(super) fn own_name(job: &Path) -> Result<String, Error> {
     let stem = job.file_stem().map(|stem| stem.to_string_lossy().into_owned());
     stem.filter(|stem| !stem.trim_matches(['.', ' ']).is_empty()).ok_or_else(|| {

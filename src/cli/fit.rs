@@ -50,7 +50,10 @@ fn of_job(job: &Job, path: &Path) -> Result<AsBuilt, Error> {
             .in_file(&path.display().to_string())
             .found("no table [built]")
             .allowed("[built] in the job, or a file with it as the second argument")
-            .hint("a line [built], and below it heights: every tread top over the lower floor, as measured")
+            .hint(
+                "a line [built], and below it heights: every tread top over the lower floor, as \
+                measured",
+            )
     })
 }
 

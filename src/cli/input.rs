@@ -220,7 +220,8 @@ fn merged(lines: Vec<Line>) -> Vec<Line> {
 /// Behind a title that is cut off.
 const CUT: &str = "...";
 
-/// Jobs of one title for several customers or orders, each with what tells it apart behind the title.
+/// Jobs of one title for several customers or orders, each with what tells it apart behind the
+/// title.
 fn told_apart(mut lines: Vec<Line>) -> Vec<Line> {
     let titles: Vec<String> = lines.iter().map(|line| line.entry.job.title.clone()).collect();
     let mut told: Vec<Option<String>> = vec![None; lines.len()];

@@ -1,5 +1,5 @@
-//! What a file says to people beside what it does, which nobody judges: whether it is to the letter what is
-//! written here, and how much of it is not.
+//! What a file says to people beside what it does, which nobody judges: whether it is to the letter
+//! what is written here, and how much of it is not.
 
 use super::told::hung;
 use crate::bundle::{own_words, texts};
@@ -9,10 +9,12 @@ use crate::units::counted;
 use crate::verify::drawing_words;
 
 /// Whether a program that says it is of a set is just what `make` writes for it: what it says to
-/// people beside its words is not judged by what it does. What says no such thing is somebody else's.
+/// people beside its words is not judged by what it does. What says no such thing is somebody
+/// else's.
 pub(super) fn to_the_letter(bytes: &[u8], set: &Set) -> String {
     if !carries(bytes, set) {
-        let words = "it carries no number of this job: held by what it does, wherever it lies and however it \
+        let words = "it carries no number of this job: held by what it does, wherever it lies and \
+            however it \
                      is tied; holes and marks are not asked of it";
         return hung(words, "  ");
     }
@@ -29,7 +31,8 @@ pub(super) fn to_the_letter(bytes: &[u8], set: &Set) -> String {
         nearest => {
             let from = nearest.map_or(1, |(_, lines)| lines + 1);
             format!(
-                "not to the letter what `make` writes here, from line {from} on: its comments are not \
+                "not to the letter what `make` writes here, from line {from} on: its comments are \
+                    not \
                  judged, read them before it is run"
             )
         }
@@ -37,8 +40,8 @@ pub(super) fn to_the_letter(bytes: &[u8], set: &Set) -> String {
     hung(&words, "  ")
 }
 
-/// How many texts and comments of a drawing are none that is written on the drawings of a set's jobs:
-/// they are judged by nobody. Those that a finding tells with their layer are not told again.
+/// How many texts and comments of a drawing are none that is written on the drawings of a set's
+/// jobs: they are judged by nobody. Those that a finding tells with their layer are not told again.
 pub(super) fn strange_words<'s>(
     bytes: &[u8],
     name: &str,
@@ -56,7 +59,8 @@ pub(super) fn strange_words<'s>(
     }
     let are = if strange == 1 { "is none" } else { "are none" };
     let told = format!(
-        "{} of it {are} that `make` or `order` writes for this job: what a text says is not judged, read it before \
+        "{} of it {are} that `make` or `order` writes for this job: what a text says is not \
+            judged, read it before \
          the drawing is used",
         counted(strange, "text")
     );

@@ -156,10 +156,17 @@ pub(super) fn cut_named(job: &Job) -> Result<(), Error> {
     if !job.by_hand {
         return Ok(());
     }
-    Err(Error::new(ErrorKind::Refused, "this job is laid out by hand: no machine and no material are named for what is asked")
-        .found(job.title.as_str())
-        .allowed("a job with a table [cut]")
-        .hint("`seatcut make` of it alone writes its drawing and bench sheet; for the rest a line [cut], and below it its keys: makes, machine, material"))
+    Err(Error::new(
+        ErrorKind::Refused,
+        "this job is laid out by hand: no machine and no material \
+        are named for what is asked",
+    )
+    .found(job.title.as_str())
+    .allowed("a job with a table [cut]")
+    .hint(
+        "`seatcut make` of it alone writes its drawing and bench sheet; for the rest a line \
+            [cut], and below it its keys: makes, machine, material",
+    ))
 }
 
 /// A housed stringer is only made alone.
@@ -258,7 +265,9 @@ fn listed((set, bundle): (&Set, &Bundle<'_>), place: &Path) -> String {
     let runs: String = all.iter().map(run).collect();
     let next = match runs.is_empty() {
         true if set.members.iter().all(|of| of.job().stringer.has_steps()) => {
-            "  Lay the stringer out by its numbers, or trace the drawing printed at full size\n  (`seatcut pages`).\n".to_string()
+            "  Lay the stringer out by its numbers, or trace the drawing printed at full size\n  \
+                (`seatcut pages`).\n"
+                .to_string()
         }
         true => "  Lay the stringer out by its numbers.\n".to_string(),
         false => format!("  At the machine run in this order:\n{runs}"),

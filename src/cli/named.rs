@@ -72,11 +72,13 @@ pub(super) fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> Str
         let is = if verdict.is_this_part() { "it is" } else { "it is nearest to" };
         text += &match stage {
             Stage::Roughing => format!(
-                "  {is} the roughing program: it leaves its allowance beside the line and every tab, and the program \
+                "  {is} the roughing program: it leaves its allowance beside the line and every \
+                    tab, and the program \
                  after it cuts to the line\n"
             ),
             Stage::OnLine => format!(
-                "  {is} the program that cuts to the line, held together with the roughing program before it as \
+                "  {is} the program that cuts to the line, held together with the roughing program \
+                    before it as \
                  planned\n"
             ),
         };
@@ -86,7 +88,8 @@ pub(super) fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> Str
         text += &match set_up {
             InSetUps::Table => {
                 format!(
-                    "  {is} the program that bores the table's pins, and cuts nothing of the stock\n"
+                    "  {is} the program that bores the table's pins, and cuts nothing of the \
+                        stock\n"
                 )
             }
             InSetUps::SetUp(number, of) => format!(

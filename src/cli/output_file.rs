@@ -45,8 +45,8 @@ pub(super) fn write_whole(
 /// The most links that lead on to each other: as many as systems follow.
 const MOST_LINKS: usize = 40;
 
-/// Where a file lies that links lead to, there or not yet: a link stays one, and what it leads to is
-/// replaced.
+/// Where a file lies that links lead to, there or not yet: a link stays one, and what it leads to
+/// is replaced.
 ///
 /// # Errors
 /// If they lead round in a circle.
@@ -61,8 +61,8 @@ fn led_to(target: &Path) -> Result<PathBuf, Error> {
         .hint("give another name"))
 }
 
-/// Writes a file beside its place and renames it into that; with the permissions of what it replaces.
-/// Where links lead on from the place, at their end.
+/// Writes a file beside its place and renames it into that; with the permissions of what it
+/// replaces. Where links lead on from the place, at their end.
 ///
 /// # Errors
 /// If it cannot be written; what was there is then as it was.

@@ -31,10 +31,17 @@ pub(super) fn pages(
     let job = one_flight(job, flight, "printed at full size")?;
     cut_only(&job, "drawn on pages: they would lack its pockets")?;
     if job.stringer.cleated().is_some() {
-        return Err(Error::new(ErrorKind::Refused, "a cleated stringer is not drawn on pages: they would lack its cleats")
-            .found(job.stringer.table())
-            .allowed("a cut stringer: a job without a table [cleat]")
-            .hint("seatcut make JOB -o DIR: its drawing has every cleat's place, its bench sheet the marks"));
+        return Err(Error::new(
+            ErrorKind::Refused,
+            "a cleated stringer is not drawn on pages: they \
+            would lack its cleats",
+        )
+        .found(job.stringer.table())
+        .allowed("a cut stringer: a job without a table [cleat]")
+        .hint(
+            "seatcut make JOB -o DIR: its drawing has every cleat's place, its bench sheet \
+                the marks",
+        ));
     }
     let workup = Workup::designed(&job)?;
     let Some(outline) = &workup.outline else {

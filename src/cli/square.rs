@@ -150,7 +150,8 @@ fn words(
         count => format!(" {count} tabs hold them."),
     };
     let proven = format!(
-        "{}: cuts these two squares with the hole of one and nothing else, off by {off} at most.{tabs} {}.",
+        "{}: cuts these two squares with the hole of one and nothing else, off by {off} at \
+            most.{tabs} {}.",
         names[0],
         minutes(square.program.time_s)
     );
@@ -163,7 +164,8 @@ fn words(
     let steps: String = numbered.map(|(i, step)| hung(&step, &format!("  {}. ", i + 1))).collect();
     let sums: String = reckoned(square).iter().map(|sum| hung(sum, "  ")).collect();
     format!(
-        "{found}\nPROVEN, read back from disk\n{}\nFILES in {}\n{}\nNEXT\n{}{steps}\nSUMS, by the numbers of the figures on the page\n{sums}",
+        "{found}\nPROVEN, read back from disk\n{}\nFILES in {}\n{}\nNEXT\n{}{steps}\nSUMS, by the \
+            numbers of the figures on the page\n{sums}",
         hung(&proven, "  "),
         shown(target),
         hung(&[&names[..], &["report.json"]].concat().join(", "), "  "),

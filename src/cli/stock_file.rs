@@ -60,8 +60,8 @@ impl Rack {
         })
     }
 
-    /// What the file says once what a set uses is taken off and the offcuts that are worth keeping are put
-    /// back; what was typed beside the counts stays.
+    /// What the file says once what a set uses is taken off and the offcuts that are worth keeping
+    /// are put back; what was typed beside the counts stays.
     ///
     /// # Errors
     /// If that cannot be written into it so that it is read again. Nothing is written here.
@@ -107,8 +107,17 @@ impl Rack {
     }
 
     fn untaken(&self, cause: &str) -> Error {
-        Error::new(ErrorKind::File, format!("the stock file was not written: {cause}; it is as it was"))
-            .in_file(&shown(&self.path))
-            .hint("the set is in its place: run the same `make` with --take again, or take off by hand what it uses")
+        Error::new(
+            ErrorKind::File,
+            format!(
+                "the stock file was not written: {cause}; it is as it \
+            was"
+            ),
+        )
+        .in_file(&shown(&self.path))
+        .hint(
+            "the set is in its place: run the same `make` with --take again, or take off by \
+                hand what it uses",
+        )
     }
 }

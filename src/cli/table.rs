@@ -23,7 +23,8 @@ pub(super) fn layout(workup: &Workup) -> String {
     text
 }
 
-/// The riser counts that somebody would build, why the chosen one was, and what stands against each.
+/// The riser counts that somebody would build, why the chosen one was, and what stands against
+/// each.
 pub(super) fn counts(workup: &Workup) -> String {
     let mut text = format!("\n{}", hung(&format!("RISER COUNTS, {}", reason(workup)), ""));
     text += &row("", &["risers", "unit rise", "pitch", "throat"].map(str::to_string), "against it");

@@ -1,5 +1,5 @@
-//! Findings as text for a terminal: worst first, a sentence each, what is to be looked at on site in
-//! a list of its own.
+//! Findings as text for a terminal: worst first, a sentence each, what is to be looked at on site
+//! in a list of its own.
 
 use textwrap::{Options, WordSplitter, fill};
 
@@ -10,7 +10,8 @@ use crate::diagnostics::{Finding, Severity, SiteItem, told};
 pub(super) const WIDTH: usize = 80;
 
 /// Printed under every result.
-pub(super) const CAUTION: &str = "\nThese limits are advice: local code and licensed practice decide. Try the piece\nin place before you cut the others.\n";
+pub(super) const CAUTION: &str = "\nThese limits are advice: local code and licensed practice \
+    decide. Try the piece\nin place before you cut the others.\n";
 
 /// All findings, and the caution under them.
 pub(super) fn findings(findings: &[Finding]) -> String {
@@ -67,8 +68,8 @@ fn site_list(items: &[SiteItem]) -> String {
     format!("\n{}{}", hung(&head, ""), items.iter().map(item).collect::<String>())
 }
 
-/// The words that most sources begin with, of two or more: the work they are clauses of. What stands
-/// in brackets is about one clause.
+/// The words that most sources begin with, of two or more: the work they are clauses of. What
+/// stands in brackets is about one clause.
 fn shared_source(items: &[SiteItem]) -> String {
     let beginnings = |item: &SiteItem| -> Vec<String> {
         let words: Vec<&str> =

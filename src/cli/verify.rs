@@ -62,8 +62,8 @@ pub(super) fn verify(
 /// How what is held was laid out: how hard it was searched, and the rack that it was cut from.
 pub(super) type Laid = (u32, Option<Stock>);
 
-/// The set of jobs as it was laid out. A rack that has too little by now, for what was made was taken
-/// off it, lays out nothing: then it is as if there were none.
+/// The set of jobs as it was laid out. A rack that has too little by now, for what was made was
+/// taken off it, lays out nothing: then it is as if there were none.
 fn set_of(entries: Vec<Entry>, (effort, rack): &Laid) -> Result<Set, Error> {
     let Some(rack) = rack else { return Set::of(entries, *effort) };
     let set = Set::out_of(entries.clone(), *effort, Some(rack.clone()), &Watch::nobody())?;
@@ -202,7 +202,8 @@ fn together<'a, 's>(
 }
 
 /// A program as one of two that cut with a cutter each, held together with the other as planned:
-/// where it is one, or says that it is of this set and is nearest to one. Any other may be anybody's.
+/// where it is one, or says that it is of this set and is nearest to one. Any other may be
+/// anybody's.
 fn stage_of(
     bytes: &[u8],
     name: &str,

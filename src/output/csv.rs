@@ -1,5 +1,5 @@
-//! Comma-separated values for spreadsheets and printers of labels: RFC 4180 in UTF-8, which the mark at
-//! the beginning says to programs that would guess another alphabet.
+//! Comma-separated values for spreadsheets and printers of labels: RFC 4180 in UTF-8, which the
+//! mark at the beginning says to programs that would guess another alphabet.
 
 use crate::diagnostics::visible::visible;
 
@@ -32,8 +32,9 @@ impl Table {
     }
 }
 
-/// A text that a spreadsheet takes as text: what would begin a formula, or be made a date or a number
-/// (`3-4`, `May 4`, `007`), gets an apostrophe before it, what does not print is spelled out.
+/// A text that a spreadsheet takes as text: what would begin a formula, or be made a date or a
+/// number (`3-4`, `May 4`, `007`), gets an apostrophe before it, what does not print is spelled
+/// out.
 pub(super) fn text(value: &str) -> String {
     let value = visible(value);
     let is_formula = value.starts_with(['=', '+', '-', '@']);

@@ -14,8 +14,8 @@ use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Machine;
 use crate::units::{Length, trimmed};
 
-/// Whose motion a frame goes round: all of its set, or where several machines cut that, what its own
-/// does.
+/// Whose motion a frame goes round: all of its set, or where several machines cut that, what its
+/// own does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RoundAll {
     /// The set.

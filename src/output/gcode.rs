@@ -53,7 +53,7 @@ pub(super) fn written(
     program: &Program,
 ) -> (String, Vec<Range<usize>>) {
     let asked = machine.words.line_step;
-    // The lines that the top names lie below it: only once it is as long as it will be they are known.
+    // The lines that the top names lie below it: they are known once it is as long as it will be.
     let mut lines = again::Lines::default();
     let mut numbers: Vec<Option<u32>> = Vec::new();
     let mut step = asked;
@@ -73,8 +73,8 @@ pub(super) fn written(
     unreachable!("the top of a program is as long whatever lines it names")
 }
 
-/// The top is written once to see how long it is, once for the step of line numbers, once to name the
-/// lines, and once to see that they are so.
+/// The top is written once to see how long it is, once for the step of line numbers, once to name
+/// the lines, and once to see that they are so.
 const MOST_TURNS: usize = 8;
 
 /// A program as it was written once.
@@ -203,7 +203,7 @@ impl<'a> Writer<'a> {
     /// A line of words, with its number where the control wants one.
     fn line(&mut self, line: &str) {
         self.numbered += 1;
-        // Past the last number there is none: such a program is refused, or written in smaller steps.
+        // Past the last number there is none: such a program is refused, or has smaller steps.
         let number = self.step.and_then(|step| step.checked_mul(self.numbered));
         match number.filter(|number| *number <= LAST_NUMBER) {
             Some(number) => {
@@ -226,10 +226,10 @@ impl<'a> Writer<'a> {
         self.numbers.push(None);
     }
 
-    /// A place to go on from: its words, then the height and the feed anew, so that no line before it
-    /// is needed but those that the top names. Where it first goes up, that height alone is said: any
-    /// other would be a way down from where those lines leave the tool. `aside`: the operator brings
-    /// the tool there first, clear of clamps.
+    /// A place to go on from: its words, then the height and the feed anew, so that no line before
+    /// it is needed but those that the top names. Where it first goes up, that height alone is
+    /// said: any other would be a way down from where those lines leave the tool. `aside`: the
+    /// operator brings the tool there first, clear of clamps.
     fn begin_anew(&mut self, word: &str, rest: &[Step], aside: bool) {
         self.comment(word);
         let first = again::first_across(rest).map(|to| self.grid_point(self.setup * to));

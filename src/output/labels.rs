@@ -130,8 +130,9 @@ fn page(set: &Set, labels: &[Label<'_>], paper: Size) -> Page {
     }
 }
 
-/// The words of a label: its number, beside it the order's and when it is due, below it the job, the part,
-/// the customer and the stock. What is longer than its room ends in dots, and stands whole in the table.
+/// The words of a label: its number, beside it the order's and when it is due, below it the job,
+/// the part, the customer and the stock. What is longer than its room ends in dots, and stands
+/// whole in the table.
 fn words(set: &Set, label: &Label<'_>, bounds: &Bounds) -> Vec<Text> {
     let job = set.members[label.piece.member].job();
     let line = set.line_of(label.piece.member);

@@ -1,4 +1,5 @@
-//! The report: all that was solved, found, planned and proven, as JSON of the schema `seatcut.report/1`.
+//! The report: all that was solved, found, planned and proven, as JSON of the schema
+//! `seatcut.report/1`.
 
 #![allow(missing_docs, reason = "the names are the report's own and carry their units")]
 
@@ -221,8 +222,8 @@ pub struct OutlineReport {
     pub cleated: Option<CleatedReport>,
 }
 
-/// The cleats of a solid stringer; its frame runs toward the lower floor where its hand is the right
-/// one.
+/// The cleats of a solid stringer; its frame runs toward the lower floor where its hand is the
+/// right one.
 #[derive(Clone, Debug, Serialize)]
 pub struct CleatedReport {
     pub hand: &'static str,

@@ -1,5 +1,5 @@
-//! Which board gets which blank: every board that was measured or has a name, blank by blank, in words
-//! and as a table for spreadsheets and saws.
+//! Which board gets which blank: every board that was measured or has a name, blank by blank, in
+//! words and as a table for spreadsheets and saws.
 
 use super::content::{for_whom, in_feet, which_board};
 use super::csv::{Table, text};
@@ -52,8 +52,8 @@ const COLUMNS: [&str; 17] = [
     "left_mm",
 ];
 
-/// The boards as comma-separated values: a line for every blank of every single board, in the order in
-/// which they are sawn.
+/// The boards as comma-separated values: a line for every blank of every single board, in the order
+/// in which they are sawn.
 pub fn to_csv(set: &Set) -> String {
     let mut table = Table::of(&COLUMNS);
     let given = |of: &Option<String>| text(of.as_deref().unwrap_or_default());

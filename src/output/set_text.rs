@@ -7,8 +7,8 @@ use crate::pipeline::set::{
 };
 use crate::units::{Length, trimmed};
 
-/// What the sheets and boards of a set come to, a few lines each, and what it costs with the machines
-/// running for so long.
+/// What the sheets and boards of a set come to, a few lines each, and what it costs with the
+/// machines running for so long.
 pub fn totals(set: &Set, machine_s: f64) -> String {
     let mut text = String::new();
     for nest in &set.nests {
@@ -117,7 +117,8 @@ pub fn saw_list(set: &Set, title: &str) -> String {
         }
     }
     text.push_str(
-        "\nA blank is the piece with what the tool needs before and behind it. Crown up; measure width and crown of every \
+        "\nA blank is the piece with what the tool needs before and behind it. Crown up; measure \
+            width and crown of every \
          board before it is sawn.\n",
     );
     text

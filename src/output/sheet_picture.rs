@@ -24,11 +24,12 @@ const OF_THROAT: f64 = 0.45;
 /// From one tried place of a piece's number to the next, and what it keeps from a mark, in mm.
 const STEP_MM: f64 = 4.0;
 const BESIDE_MM: f64 = 0.6;
-/// Rows beside the middle of the throat that are tried where words are marked along it, and how far one
-/// lies from the next, in heights of the letters.
+/// Rows beside the middle of the throat that are tried where words are marked along it, and how far
+/// one lies from the next, in heights of the letters.
 const ROWS: [i32; 5] = [0, 1, -1, 2, -2];
 const ROW_APART: f64 = 1.3;
-/// How small the letters over the sheet may become where there are many; what is longer ends in dots.
+/// How small the letters over the sheet may become where there are many; what is longer ends in
+/// dots.
 const LEAST_SHARE: f64 = 0.7;
 /// Length of the grain's arrow, and of its head.
 const ARROW_MM: f64 = 26.0;
@@ -119,9 +120,9 @@ impl Drawing {
         self.texts.push(Text { turn_deg, ..centred(at, &format!("offcut {x} x {y}"), LETTERS_MM) });
     }
 
-    /// A piece, and its number where wood is widest: between its notches and its lower edge, beside the
-    /// words that are marked there. The first of the wordings that finds such a place stands there; where
-    /// none does, the shortest stands in the middle.
+    /// A piece, and its number where wood is widest: between its notches and its lower edge, beside
+    /// the words that are marked there. The first of the wordings that finds such a place stands
+    /// there; where none does, the shortest stands in the middle.
     fn piece(&mut self, piece: &Contour<Role>, words: &[String; 2], marked: &[Vec<Point>]) {
         let points = piece.vertices().into_iter().map(|p| self.to_paper(p)).collect();
         self.items.push(Item::closed(points, Line::VisibleEdge));
@@ -165,7 +166,8 @@ impl Drawing {
         self.texts.push(text);
     }
 
-    /// A clamp with its name, over it where that has room, else beside it toward the sheet's inside.
+    /// A clamp with its name, over it where that has room, else beside it toward the sheet's
+    /// inside.
     fn clamp(&mut self, place: &Bounds, words: &str) {
         self.items.push(Item::Fill { corners: self.boxed(place), ink: Ink::Vermillion });
         let at = self.to_paper(Point::new(place.max.x, (place.min.y + place.max.y) / 2.0));

@@ -25,8 +25,8 @@ pub(super) fn comment(text: &str) -> String {
     spelled.split_whitespace().collect::<Vec<&str>>().join(" ")
 }
 
-/// A line for people at the top of a program: where letters have no plain spelling and are left out, it
-/// says so.
+/// A line for people at the top of a program: where letters have no plain spelling and are left
+/// out, it says so.
 pub(super) fn said_in_program(line: &str) -> String {
     let is_lost = |c: char| {
         c.is_alphanumeric() && !c.is_ascii() && matches!(beyond_ascii(c), Spelled::Nothing)
@@ -182,8 +182,8 @@ fn beyond_ascii(c: char) -> Spelled {
     }
 }
 
-/// ASCII words in rows of at most `longest` characters: broken behind a comma or a full stop, so that
-/// each row says something whole, else between words where there is a space.
+/// ASCII words in rows of at most `longest` characters: broken behind a comma or a full stop, so
+/// that each row says something whole, else between words where there is a space.
 pub(super) fn rows(words: &str, longest: usize) -> Vec<String> {
     let mut rows = Vec::new();
     let mut rest = words.trim();

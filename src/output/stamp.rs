@@ -22,8 +22,8 @@ pub struct Stamp {
     pub whose: String,
     /// Which of a set's programs it is, where it is one.
     pub run: Option<Run>,
-    /// The numbers of the pieces that it makes, one a run, where people write them on by hand: stretches
-    /// in which no other program's lie.
+    /// The numbers of the pieces that it makes, one a run, where people write them on by hand:
+    /// stretches in which no other program's lie.
     pub numbers: Vec<String>,
 }
 

@@ -31,12 +31,14 @@ impl ToolWords {
 /// What holds pieces that have no tabs, and what becomes of a skin.
 pub(super) fn held(tool: &Tool) -> &'static [&'static str] {
     match tool.cutter().map(|cutter| cutter.hold) {
-        Some(Hold::Vacuum) => &[
-            "No tabs, the vacuum table holds: clean its seal, look at its gauge before the cut, and mind small offcuts.",
-        ],
-        Some(Hold::Skin(_)) => &[
-            "No tabs, the vacuum table holds. A skin stays below every cut, holes too: lift the sheet, cut along with a knife, and trim it with a flush bit or sand it.",
-        ],
+        Some(Hold::Vacuum) => {
+            &["No tabs, the vacuum table holds: clean its seal, look at its gauge before the cut, \
+                and mind small offcuts."]
+        }
+        Some(Hold::Skin(_)) => {
+            &["No tabs, the vacuum table holds. A skin stays below every cut, holes too: lift the \
+                sheet, cut along with a knife, and trim it with a flush bit or sand it."]
+        }
         Some(Hold::Tabs(_)) | None => &[],
     }
 }
@@ -52,7 +54,8 @@ static CUTTER: ToolWords = ToolWords {
         "First run it in the air above the stock.",
     ],
     notes: &[
-        "Run it in the air above the stock first; keep a hand at the stop and stay beside the machine.",
+        "Run it in the air above the stock first; keep a hand at the stop and stay beside the \
+            machine.",
     ],
 };
 
@@ -67,7 +70,9 @@ static BEAM: ToolWords = ToolWords {
         "First run it with the beam switched off at the machine.",
     ],
     notes: &[
-        "Run it with the beam switched off at the machine first; keep a hand at the stop and stay beside it.",
-        "Fire: fume extraction on, an extinguisher at hand, eyewear for this beam; watch from the first spark until the sheet is cold.",
+        "Run it with the beam switched off at the machine first; keep a hand at the stop and stay \
+            beside it.",
+        "Fire: fume extraction on, an extinguisher at hand, eyewear for this beam; watch from the \
+            first spark until the sheet is cold.",
     ],
 };

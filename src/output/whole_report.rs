@@ -1,5 +1,6 @@
-//! A stair of several flights in the report; the opening that a flight goes up through. Lengths in mm; in plan x runs with the first flight, y to
-//! its left, from the left end of the face of the first riser.
+//! A stair of several flights in the report; the opening that a flight goes up through. Lengths in
+//! mm; in plan x runs with the first flight, y to its left, from the left end of the face of the
+//! first riser.
 
 #![allow(missing_docs, reason = "the names are the report's own and carry their units")]
 
@@ -66,8 +67,8 @@ pub struct LandingPlaceReport {
     pub plan: BoxReport,
 }
 
-/// The clear height under the floor that a flight goes up through; places from the face of the first
-/// riser, heights over the finished lower surface.
+/// The clear height under the floor that a flight goes up through; places from the face of the
+/// first riser, heights over the finished lower surface.
 #[derive(Clone, Debug, Serialize)]
 pub struct OpeningReport {
     pub clear_mm: f64,

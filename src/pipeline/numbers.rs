@@ -50,8 +50,8 @@ impl Value {
         }
     }
 
-    /// To the last digit that matters, from a tape in inches in millimetres too; empty for what is no
-    /// length.
+    /// To the last digit that matters, from a tape in inches in millimetres too; empty for what is
+    /// no length.
     pub fn exact(&self) -> String {
         match self {
             Self::Length(length) => match Tape::in_hand() {
@@ -226,7 +226,8 @@ pub fn numbers(
         full(Step), "overhang_mm", "overhang", job.tread.overhang, "";
         full(Step), "tread_thickness_mm", "tread thickness", flight.tread_thickness, "";
         main(Whole), "finish_to_come_mm", "finish to come", flight.finish_to_come, "on the lower floor";
-        main(Whole), "stands_on_mm", "the seat stands on", job.foot.stands_on.as_ref().map(|on| on.height),
+        main(Whole), "stands_on_mm", "the seat stands \
+            on", job.foot.stands_on.as_ref().map(|on| on.height),
             "its height over the lower surface";
         full(Step), "riser_board_mm", "riser board", job.tread.riser_board, "its thickness";
         main(Whole), "total_run_mm", "total run", flight.total_run(),
@@ -239,7 +240,8 @@ pub fn numbers(
         if_cut(Head, cut), "hang_line_mm", "hang line", flight.hang_line,
             "top of the framing down to the top tread cut, plumb";
         full(Head), "hang_from_finish_mm", "hang line from the upper finish", to_rim, "";
-        full(Head), "head_cut_x_mm", "top plumb cut, from the first riser cut", flight.head_cut_x, "level";
+        full(Head), "head_cut_x_mm", "top plumb cut, from the first riser \
+            cut", flight.head_cut_x, "level";
         if_cut(Stringer, sawn), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level";
         full(Head), "head_finish_mm", "upper finish above its framing", flight.head_finish, "";
         full(Head), "head_overhang_mm", "upper finish past its riser", reach, "";
@@ -259,16 +261,21 @@ pub fn numbers(
         main(Stringer), "seat_length_mm", "seat cut", part(Outline::seat_length),
             "along it, first riser cut to heel, a notch included";
         main(Stringer), "head_cut_length_mm", "top plumb cut", part(Outline::head_cut_length), "";
-        full(Head), "head_notch_length_mm", "notch at the head, level", head_notch.map(|n| n.length), "";
-        full(Head), "head_notch_height_mm", "notch at the head, upright", head_notch.map(|n| n.height), "";
-        full(Head), "head_notch_above_mm", "wood above that notch", head_notch.map(|n| n.wood_above),
+        full(Head), "head_notch_length_mm", "notch at the head, \
+            level", head_notch.map(|n| n.length), "";
+        full(Head), "head_notch_height_mm", "notch at the head, \
+            upright", head_notch.map(|n| n.height), "";
+        full(Head), "head_notch_above_mm", "wood above that \
+            notch", head_notch.map(|n| n.wood_above),
             "plumb, up to the top tread cut";
         main(Head), "contact_height_mm", "contact at head", contact, against;
         main(Stringer), "first_cleat_top_mm", "top of the first cleat", first.map(|mark| mark.top),
             "over the surface the stringer stands on";
-        main(Stringer), "first_cleat_along_mm", "line of the first cleat", first.map(|mark| mark.along),
+        main(Stringer), "first_cleat_along_mm", "line of the first \
+            cleat", first.map(|mark| mark.along),
             "along the upper edge, from the toe end of the blank";
-        main(Stringer), "cleat_step_mm", "cleat line to cleat line", first.map(|_| flight.pitch_length()),
+        main(Stringer), "cleat_step_mm", "cleat line to cleat \
+            line", first.map(|_| flight.pitch_length()),
             "along the upper edge";
         main(Stringer), "cleat_front_mm", "front of a cleat", first.map(|mark| mark.front),
             "along its level line, from the upper edge";
@@ -277,7 +284,8 @@ pub fn numbers(
             "plate and clearance";
         full(Notch), "notch_height_mm", "notch, height", plate(|p| p.height + p.clearance),
             "plate and clearance";
-        full(Notch), "notch_set_back_mm", "notch, set back from the first riser cut", plate(|p| p.set_back),
+        full(Notch), "notch_set_back_mm", "notch, set back from the first riser \
+            cut", plate(|p| p.set_back),
             "";
     }
 }

@@ -60,8 +60,8 @@ pub fn of_program<'a>(
     }
 }
 
-/// The expectation of a roughing program, by that of the program on the line: it cuts as far off the
-/// pieces as its cutter is to leave, leaves their inside corners round, and bores no hole.
+/// The expectation of a roughing program, by that of the program on the line: it cuts as far off
+/// the pieces as its cutter is to leave, leaves their inside corners round, and bores no hole.
 pub fn roughed<'a>(line: Expectation<'a>, machine: &'a Machine) -> Expectation<'a> {
     let left = machine.tool.leaves();
     let beside =
@@ -91,8 +91,8 @@ pub fn table(set_ups: &SetUps) -> Expectation<'_> {
     }
 }
 
-/// The expectation of the program of the test squares: the large one with the hole in it, and the small
-/// one.
+/// The expectation of the program of the test squares: the large one with the hole in it, and the
+/// small one.
 pub fn square(square: &SquareProgram) -> Expectation<'_> {
     let SquareProgram { sizes, machine, material, program } = square;
     let named = |i: usize, part| {

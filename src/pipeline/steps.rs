@@ -38,8 +38,8 @@ impl SideSkirt {
         self.name().replace(',', "")
     }
 
-    /// The width of the board that it is sawn from: that of a wall skirt as it is bought, of an open
-    /// one what its steps take.
+    /// The width of the board that it is sawn from: that of a wall skirt as it is bought, of an
+    /// open one what its steps take.
     pub fn board_width(&self, job: &Job) -> Length {
         let bought = job.skirts.as_ref().and_then(|skirts| skirts.width);
         bought.filter(|_| self.kind == SkirtKind::Wall).unwrap_or_else(|| self.skirt.depth())
@@ -65,7 +65,8 @@ pub struct StepBoards {
     pub proven: bool,
     /// The lengths that they are sold in.
     pub sold: Vec<Length>,
-    /// Whether they are bought together with those of other jobs of a set, and nothing by themselves.
+    /// Whether they are bought together with those of other jobs of a set, and nothing by
+    /// themselves.
     pub with_others: bool,
 }
 
@@ -175,8 +176,8 @@ fn side_skirt(job: &Job, flight: &Flight, side: Hand) -> Option<SideSkirt> {
     Some(SideSkirt { side, kind, skirt })
 }
 
-/// The boards that pieces are wanted from, those of one thickness together, each with the lengths it
-/// is sold in: they are as wide as the widest, and the others are ripped.
+/// The boards that pieces are wanted from, those of one thickness together, each with the lengths
+/// it is sold in: they are as wide as the widest, and the others are ripped.
 fn wanted(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt], times: usize) -> Vec<StepBoards> {
     let stairs = job.cut.stairs as usize * times;
     let mut all: Vec<StepBoards> = Vec::new();
@@ -236,7 +237,8 @@ pub fn saw(job: &Job) -> Saw {
 }
 
 impl StepBoards {
-    /// Whether others are of one thickness and wood with these, for the same pieces and sold in the same lengths.
+    /// Whether others are of one thickness and wood with these, for the same pieces and sold in the
+    /// same lengths.
     pub fn is_sold_as(&self, other: &Self) -> bool {
         let same_thickness = self.thickness.is_within(Length::mm(SAME_MM), other.thickness);
         self.what == other.what

@@ -37,8 +37,8 @@ pub struct Trim {
     pub position: Length,
     /// Off its bottom, plumb, on a line along its seat; never negative.
     pub trim: Length,
-    /// How high over the pattern's seat, plumb, the top of its plate notch lies, once it is let in again:
-    /// deeper by the trim. None where no plate is let in.
+    /// How high over the pattern's seat, plumb, the top of its plate notch lies, once it is let in
+    /// again: deeper by the trim. None where no plate is let in.
     pub notch_top: Option<Length>,
 }
 

@@ -174,8 +174,16 @@ impl FallingGround {
         let stair = rise.as_mm() / job.tread.cut.as_mm() * 100.0;
         Error::new(ErrorKind::Refused, "no landing point: the ground falls as steeply as the stair")
             .found(format!("ground {}", self.grade))
-            .allowed(format!("less than the stair's {} percent: {rise} over {}", trimmed(stair, 2), job.tread.cut))
-            .hint("cut a level landing into the slope and measure to it, shorten the run, or turn the flight")
+            .allowed(format!(
+                "less than the stair's {} percent: {rise} over \
+                {}",
+                trimmed(stair, 2),
+                job.tread.cut
+            ))
+            .hint(
+                "cut a level landing into the slope and measure to it, shorten the run, or turn \
+                the flight",
+            )
     }
 
     fn none_allowed(&self, job: &Job) -> Error {
@@ -183,10 +191,17 @@ impl FallingGround {
         if self.as_steep_as(job, most) {
             return self.no_landing(job, most);
         }
-        Error::new(ErrorKind::Refused, "no landing point: no count of risers that is allowed is reached")
-            .found(format!("ground {}, nearly as steep as the stair", self.grade))
-            .allowed(format!("what {} allows of one riser and of the whole flight", job.rules.name))
-            .hint("cut a level landing into the slope and measure to it, shorten the run, or turn the flight")
+        Error::new(
+            ErrorKind::Refused,
+            "no landing point: no count of risers that is allowed is \
+            reached",
+        )
+        .found(format!("ground {}, nearly as steep as the stair", self.grade))
+        .allowed(format!("what {} allows of one riser and of the whole flight", job.rules.name))
+        .hint(
+            "cut a level landing into the slope and measure to it, shorten the run, or turn \
+                the flight",
+        )
     }
 
     fn no_rise(&self, job: &Job, risers: usize) -> Error {

@@ -9,13 +9,13 @@ use crate::units::Length;
 
 /// One joint in figures; elevation frame of the flight.
 ///
-/// With top tread cut `y_m`, framing top F, and `y_low` the lower edge at the joint's own plumb cut X
-/// (the rim's face less a hanger board; y1 + r X / g - W L / g, not below
-/// the seat), the plumb cut reaches from `y_low` to `y_m` and the contact is what it shares with the framing's
-/// face: the rim from F down by its depth; the hanger board likewise; the dropped header from F -
-/// below down by its depth; the rim above a let-in ledger of height h from `y_low` + h; the header's
-/// face below its top where the head lies over it. Formulas:
-/// common practice, no source; the first is the project's own contact height.
+/// With top tread cut `y_m`, framing top F, and `y_low` the lower edge at the joint's own plumb cut
+/// X (the rim's face less a hanger board; y1 + r X / g - W L / g, not below the seat), the plumb
+/// cut reaches from `y_low` to `y_m` and the contact is what it shares with the framing's face: the
+/// rim from F down by its depth; the hanger board likewise; the dropped header from F - below down
+/// by its depth; the rim above a let-in ledger of height h from `y_low` + h; the header's face
+/// below its top where the head lies over it. Formulas: common practice, no source; the first is
+/// the project's own contact height.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HeadJoint {
     /// How the head meets the framing.
@@ -32,8 +32,8 @@ pub struct HeadJoint {
     pub height_lost: Length,
     /// Wood left above the notch; the whole plumb cut where there is none.
     pub wood_above: Length,
-    /// From the top of the plumb cut down to the lowest point that is held: the notch, or the end of
-    /// the contact; `None` where that is not known or nothing is held.
+    /// From the top of the plumb cut down to the lowest point that is held: the notch, or the end
+    /// of the contact; `None` where that is not known or nothing is held.
     pub held: Option<Length>,
     /// What the stringer stands on.
     pub(super) seat: SeatLine,
@@ -80,7 +80,8 @@ impl HeadJoint {
             }
         };
         let wood_above = plumb - height_lost;
-        // The contact reaches down to the plumb cut's own foot or to the lower end of what it meets.
+        // The contact reaches down to the plumb cut's own foot or to the lower end of what it
+        // meets.
         let held = match kind {
             Joint::LedgerNotch { .. } | Joint::TopOver { .. } => Some(wood_above),
             _ => meets_from(low).map(|[from, _]| top - from),

@@ -269,12 +269,12 @@ fn malformed(letter: u8, digits: &[u8], standing: Standing) -> Option<&'static s
 
 /// How many digits of a number small controllers keep, leading zeros among them.
 const KEPT_DIGITS: usize = 8;
-/// What the digits that they leave out may come to, in the number's own unit: the last digit of an inch
-/// program, with what a float adds.
+/// What the digits that they leave out may come to, in the number's own unit: the last digit of an
+/// inch program, with what a float adds.
 const LEFT_OUT: f64 = 1.001e-4;
 
-/// Whether a number is another one where only its first digits are kept: what stands behind them counts
-/// as nothing behind the point, and as a factor of ten each before it.
+/// Whether a number is another one where only its first digits are kept: what stands behind them
+/// counts as nothing behind the point, and as a factor of ten each before it.
 fn is_read_otherwise(text: &[u8]) -> bool {
     let (mut kept, mut digits, mut scale, mut is_behind) = (0.0, 0, 0, false);
     for byte in text {

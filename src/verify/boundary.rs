@@ -177,8 +177,8 @@ impl Round {
 
 /// The edge of a round hole: clockwise, for the solid lies to the left.
 ///
-/// In thirds: the chords of halves would go through the middle, where a tool stands that goes straight
-/// down, and of a point on a chord it is not known on which side of it it lies.
+/// In thirds: the chords of halves would go through the middle, where a tool stands that goes
+/// straight down, and of a point on a chord it is not known on which side of it it lies.
 pub(super) fn around(hole: Hole, role: Feature) -> [Edge<Feature>; 3] {
     let Hole { center, radius_mm } = hole;
     let at = |degrees: f64| {
@@ -241,7 +241,8 @@ struct Relief {
 }
 
 impl Relief {
-    /// Of an inside corner: the tool's disc lies to the right of the boundary, so the arc turns right.
+    /// Of an inside corner: the tool's disc lies to the right of the boundary, so the arc turns
+    /// right.
     fn inside(from: Point, to: Point, center: Point) -> Self {
         Self { from, to, center, turn: Turn::Right }
     }
@@ -275,8 +276,8 @@ impl Corner {
         }
     }
 
-    /// What is done there: one of a joint is always cleared, for the sharp corner of the other piece goes
-    /// in; a roughing cutter leaves it to the one after it.
+    /// What is done there: one of a joint is always cleared, for the sharp corner of the other
+    /// piece goes in; a roughing cutter leaves it to the one after it.
     fn choice(&self, e: &Wanted<'_>) -> Corners {
         let is_joint = self.roles == (Role::Joint, Role::Joint);
         if is_joint && e.left.as_mm() == 0.0 { Corners::Bisector } else { e.corners }
@@ -405,8 +406,8 @@ mod tests {
         let (part, left) = (e.pieces[0].part.clone(), 0.75);
         e.pieces[0].left = crate::units::Length::mm(left);
         let boundary = Boundary::new(&e.wanted(&e.pieces[0])).unwrap();
-        // Steiner: A + P a + sum over outside corners of theta a^2 / 2; of a square inside corner a^2 is
-        // counted twice, and the cutter leaves (1 - pi / 4) R^2 there.
+        // Steiner: A + P a + sum over outside corners of theta a^2 / 2; of a square inside corner
+        // a^2 is counted twice, and the cutter leaves (1 - pi / 4) R^2 there.
         let r = e.machine.tool_radius().as_mm();
         let (count, square) = (boundary.inside_corners as f64, std::f64::consts::FRAC_PI_2);
         let outside = std::f64::consts::TAU + count * square;

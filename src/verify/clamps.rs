@@ -77,8 +77,8 @@ pub(super) fn check_clamps(
     }
 }
 
-/// Tells a first move across that begins nobody knows where and is not above all clamps; `motion` is in
-/// the machine frame.
+/// Tells a first move across that begins nobody knows where and is not above all clamps; `motion`
+/// is in the machine frame.
 pub(super) fn check_first(
     e: &Expectation<'_>,
     motion: &Motion,
@@ -97,8 +97,8 @@ pub(super) fn check_first(
     }
 }
 
-/// Looks at every move, at whatever height, that comes where a board is clamped on the piece itself;
-/// `motion` is in the stock frame.
+/// Looks at every move, at whatever height, that comes where a board is clamped on the piece
+/// itself; `motion` is in the stock frame.
 pub(super) fn check_zone(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
     if let Some(zone) = e.clamp_zone.filter(|_| e.zone_of.is_none()) {
         keep_off(zone, e, motion, findings);

@@ -9,7 +9,8 @@ use crate::geometry::{Bounds, Point, Segment};
 
 /// Ends are sorted into cells of this size: two in one cell are joined.
 const CELL_MM: f64 = CHAINED_MM * std::f64::consts::FRAC_1_SQRT_2;
-/// Ends that are joined one to the next over more than this are a line of small pieces, not a point.
+/// Ends that are joined one to the next over more than this are a line of small pieces, not a
+/// point.
 const SMEARED_MM: f64 = 4.0 * CHAINED_MM;
 
 /// A stretch of a figure between two ends or turns.
@@ -93,7 +94,8 @@ pub(super) fn closing<'d>(figures: &[&'d Figure]) -> Result<Vec<(usize, &'d Segm
         .collect())
 }
 
-/// A figure in stretches no shorter than what joins ends, so that its own turns do not run together.
+/// A figure in stretches no shorter than what joins ends, so that its own turns do not run
+/// together.
 fn stretches(figure_number: usize, figure: &Figure) -> Vec<Stretch<'_>> {
     let mut all: Vec<Stretch<'_>> = Vec::new();
     for segment in figure.segments.iter().filter(|segment| segment.length() > GAP_MM) {

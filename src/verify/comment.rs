@@ -38,8 +38,8 @@ pub(super) fn objection(text: &[u8], in_parentheses: bool) -> Option<(ActedOn, S
     command.map(|command| (ActedOn::Command, command.to_string()))
 }
 
-/// Where a comment has the operator bring the tool before the program starts, X and Y as its motion has
-/// them; `None` of any other comment.
+/// Where a comment has the operator bring the tool before the program starts, X and Y as its motion
+/// has them; `None` of any other comment.
 pub(super) fn told_over(text: &[u8]) -> Option<[f64; 2]> {
     let text = str::from_utf8(text).ok()?.trim();
     let (head, place) = text.split_at_checked(TOOL_OVER.len())?;

@@ -1,5 +1,5 @@
-//! What a drawing holds when it is read: lines, what cannot be read as lines, words, and what is said of
-//! them.
+//! What a drawing holds when it is read: lines, what cannot be read as lines, words, and what is
+//! said of them.
 
 use std::collections::HashMap;
 
@@ -126,7 +126,8 @@ impl Odd {
 }
 
 impl Drawing {
-    /// Whether another entity has a handle of this one's: readers that go by handles keep one of them.
+    /// Whether another entity has a handle of this one's: readers that go by handles keep one of
+    /// them.
     pub(super) fn is_handle_shared(&self, said: &Said) -> bool {
         said.handles.iter().any(|handle| self.handles.get(handle).is_some_and(|count| *count > 1))
     }

@@ -33,8 +33,8 @@ pub(super) fn tell(
     }
 }
 
-/// Whether words give a depth: a figure beside the word, or in a line on pockets. The line of the job's title, which is
-/// anybody's, does not.
+/// Whether words give a depth: a figure beside the word, or in a line on pockets. The line of the
+/// job's title, which is anybody's, does not.
 fn says_a_depth(words: &Words) -> bool {
     let text = words.text.to_ascii_lowercase();
     let says = text.contains("deep") || text.contains("depth") || text.starts_with("pocket");

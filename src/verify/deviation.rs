@@ -63,7 +63,8 @@ mod tests {
         );
         let told = Tape::Metric
             .tells(|| off(Role::LowerEdge, 0.5, -0.2).map(|off| off.at("lower edge").sentence()));
-        let words = "this edge as drawn is 0.5 mm out at one end and 0.2 mm in at the other; no more than 0.0127 mm is allowed";
+        let words = "this edge as drawn is 0.5 mm out at one end and 0.2 mm in at the other; no \
+            more than 0.0127 mm is allowed";
         assert_eq!(told.as_deref(), Some(words));
     }
 }

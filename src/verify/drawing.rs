@@ -75,8 +75,8 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation<'_>) -> Result<V
     }))
 }
 
-/// Every text and comment of a drawing, in the order they stand: nobody's is judged but the depth of
-/// pockets and the unit.
+/// Every text and comment of a drawing, in the order they stand: nobody's is judged but the depth
+/// of pockets and the unit.
 ///
 /// # Errors
 /// If the bytes cannot be read as a text drawing.

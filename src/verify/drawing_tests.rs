@@ -152,7 +152,8 @@ fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
     }
     let v = verdict(&drawing(&shape, "CUT", 1.0, 4), &e);
     let said: Vec<_> = v.findings.iter().map(|f| (f.subject(), f.sentence())).collect();
-    let words = "this edge as drawn is 0.002 in (0.05 mm) high all along; no more than 0.0005 in (0.0127 mm) is allowed";
+    let words = "this edge as drawn is 0.002 in (0.05 mm) high all along; no more than 0.0005 in \
+        (0.0127 mm) is allowed";
     assert_eq!(said, [("drawing-edge-off at tread 1".to_string(), words.to_string())]);
     assert!((v.left_mm - 0.05).abs() < 1e-4 && v.gouge_mm < 0.0127 + 1e-6, "{v:?}");
 }

@@ -157,8 +157,8 @@ impl Entity<'_> {
         Ok(space.unwrap_or(Space::Model))
     }
 
-    /// The handles that say whose it is, `None` for one that is no handle; lists of who reacts to it
-    /// stand between braces.
+    /// The handles that say whose it is, `None` for one that is no handle; lists of who reacts to
+    /// it stand between braces.
     pub(super) fn owners(&self) -> Vec<Option<u64>> {
         let (mut owners, mut in_braces) = (Vec::new(), false);
         for pair in &self.pairs {

@@ -26,11 +26,11 @@ pub struct Expectation<'a> {
     /// low. They stand on the table: a shift takes the stock along and leaves them. Pieces cut out
     /// of a sheet in one set-up stay off them too.
     pub clamps: Vec<Clamp>,
-    /// Where a board is clamped on the piece itself, with what holds those clamps beyond its edges, in
-    /// the stock frame: no tool comes there at any height.
+    /// Where a board is clamped on the piece itself, with what holds those clamps beyond its edges,
+    /// in the stock frame: no tool comes there at any height.
     pub clamp_zone: Option<Bounds>,
-    /// The placement of the piece that the zone was told with, where it may lie elsewhere: the zone lies
-    /// on the piece, and goes with it.
+    /// The placement of the piece that the zone was told with, where it may lie elsewhere: the zone
+    /// lies on the piece, and goes with it.
     pub zone_of: Option<Placement>,
     /// How far pieces, and cuts with the tool's whole width, stay from the stock's edges, in mm; 0:
     /// not looked at.
@@ -69,8 +69,8 @@ pub struct Piece {
     /// How much smaller than the part the piece on the machine is all round; 0 for the parts
     /// themselves.
     pub inset: Length,
-    /// What a roughing program leaves beside it, all round, for the one after it: as far off its corners
-    /// too. 0 of any other.
+    /// What a roughing program leaves beside it, all round, for the one after it: as far off its
+    /// corners too. 0 of any other.
     pub left: Length,
     /// What is done at inside corners.
     pub corners: Corners,

@@ -5,9 +5,9 @@
 //! numbers are off. It only takes what was left where an earlier one that went as deep runs within
 //! a of all of it; beside an inside corner the two part by more than a, on no longer way than 2 a
 //! from the corner and never by more than 2 a, in corners of 60 degrees and wider. Into corners
-//! that are cleared every pass goes: what clears them is no edge of the part. And where a cut on the
-//! line runs beside one off it, it goes as deep, over the tabs too. Not held: how passes lie within
-//! 2 (R + a) of a cleared corner, and which way round the last one goes.
+//! that are cleared every pass goes: what clears them is no edge of the part. And where a cut on
+//! the line runs beside one off it, it goes as deep, over the tabs too. Not held: how passes lie
+//! within 2 (R + a) of a cleared corner, and which way round the last one goes.
 
 use super::boundary::Feature;
 use super::expectation::{Expectation, Laid};
@@ -207,8 +207,8 @@ impl Near {
         (least < reach && !self.is_at_cleared(stroke)).then_some(least - self.radius)
     }
 
-    /// Whether a stroke runs along an edge off the line, its ends and its middle no farther than the
-    /// allowance; not at a corner that is cleared.
+    /// Whether a stroke runs along an edge off the line, its ends and its middle no farther than
+    /// the allowance; not at a corner that is cleared.
     fn is_beside(&self, stroke: &Stroke) -> bool {
         let reach = self.radius + self.allowance + self.slack;
         if stroke.path.length() <= GAP_MM || self.is_at_cleared(stroke) {

@@ -1,6 +1,6 @@
-//! Layers REF and STOCK, which are for people. Texts, points and open lines are let be there, and what
-//! goes round the part or lies beside it; whatever else reaches into the part is refused, for not every
-//! shop leaves these layers out.
+//! Layers REF and STOCK, which are for people. Texts, points and open lines are let be there, and
+//! what goes round the part or lies beside it; whatever else reaches into the part is refused, for
+//! not every shop leaves these layers out.
 
 use std::collections::HashSet;
 

@@ -17,7 +17,8 @@ use crate::profile::Machine;
 pub struct FrameTask {
     /// The box that it goes round: left to right along the front first.
     pub plane: Bounds,
-    /// The height that it keeps, in the program's own Z, in mm; `None` for a tool that is not lifted.
+    /// The height that it keeps, in the program's own Z, in mm; `None` for a tool that is not
+    /// lifted.
     pub clear_mm: Option<f64>,
     /// Where it goes once it was round.
     pub home: Point,
@@ -29,8 +30,8 @@ pub struct FrameTask {
     pub standing: Vec<Bounds>,
 }
 
-/// Holds a frame against what it is to be: it does that, move by move, and nothing else. Any finding
-/// is a fault.
+/// Holds a frame against what it is to be: it does that, move by move, and nothing else. Any
+/// finding is a fault.
 ///
 /// # Errors
 /// Only if the text cannot be read as a program at all.

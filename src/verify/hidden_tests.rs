@@ -1,5 +1,5 @@
-//! Programs that do what nobody looked at: in a shape, at a height, at a place or so often that it was
-//! taken for granted.
+//! Programs that do what nobody looked at: in a shape, at a height, at a place or so often that it
+//! was taken for granted.
 
 use super::findings::Findings;
 use super::laser::{check_marks, check_order, check_rounds};

@@ -95,8 +95,8 @@ fn tell_burnt(strokes: &[Stroke], granted: f64, findings: &mut Findings<'_>) {
     }
 }
 
-/// How far a beam goes on past its start in each round, and its way in, in mm: so much of an edge is
-/// lit once more.
+/// How far a beam goes on past its start in each round, and its way in, in mm: so much of an edge
+/// is lit once more.
 const LIT_AGAIN_MM: f64 = 2.0;
 /// Where lines meet or cross each other, so much is lit more often still, in mm.
 const CROSSING_MM: f64 = 1.0;
@@ -104,8 +104,8 @@ const CROSSING_MM: f64 = 1.0;
 /// How much of a hole's edge the way in may burn, and go over once more, as a share of it.
 const OF_A_HOLE: f64 = 0.25;
 
-/// Looks at the energy along the edge of each hole, and at how often the beam goes round it; each with
-/// its circumference in mm. The way in comes to the edge of a small hole along some of it.
+/// Looks at the energy along the edge of each hole, and at how often the beam goes round it; each
+/// with its circumference in mm. The way in comes to the edge of a small hole along some of it.
 pub(super) fn check_holes(
     laser: &Laser,
     holes: &BTreeMap<usize, (f64, Vec<Stroke>)>,
@@ -121,8 +121,8 @@ pub(super) fn check_holes(
     Ok(())
 }
 
-/// Looks at how often the beam goes along the edges, `along`, and through holes and ways in and out,
-/// `apart`: no more often than the profile's rounds, but for where each of `starts` closes.
+/// Looks at how often the beam goes along the edges, `along`, and through holes and ways in and
+/// out, `apart`: no more often than the profile's rounds, but for where each of `starts` closes.
 pub(super) fn check_rounds(
     laser: &Laser,
     (along, apart): (&[Stroke], &[Stroke]),
@@ -148,8 +148,8 @@ pub(super) fn check_marks(marks: &[Stroke], findings: &mut Findings<'_>) -> Resu
     Ok(())
 }
 
-/// Tells strokes that lie so many times on each other over a longer way than is granted, in mm; whether
-/// there are such. `limit`: how often they may.
+/// Tells strokes that lie so many times on each other over a longer way than is granted, in mm;
+/// whether there are such. `limit`: how often they may.
 fn tell_again(
     (strokes, times): (&[Stroke], usize),
     limit: usize,
@@ -169,9 +169,9 @@ fn tell_again(
 /// The share of marks that lies on others where letters close and lines cross.
 const MARKED_AGAIN: f64 = 0.05;
 
-/// Looks at what is done to a piece that lies loose: `along` are the strokes along outlines, `beside` how
-/// far off them in mm, `rings`
-/// the outlines of all copies as they lie, `all` every stroke.
+/// Looks at what is done to a piece that lies loose: `along` are the strokes along outlines,
+/// `beside` how far off them in mm, `rings` the outlines of all copies as they lie, `all` every
+/// stroke.
 pub(super) fn check_order(
     rings: &[Vec<Segment>],
     (along, beside): (&[Stroke], f64),

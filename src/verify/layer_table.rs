@@ -1,5 +1,5 @@
-//! What the tables of a drawing say of its layers: which of them a shop does not see, and of which lines
-//! it sees dashes only.
+//! What the tables of a drawing say of its layers: which of them a shop does not see, and of which
+//! lines it sees dashes only.
 
 use std::collections::HashMap;
 
@@ -80,8 +80,8 @@ impl LayerTable {
         self.hidden.get(&layer.to_ascii_uppercase()).copied()
     }
 
-    /// The linetype of what lies on a layer and says a linetype of its own, or none, if it is not known to
-    /// be continuous.
+    /// The linetype of what lies on a layer and says a linetype of its own, or none, if it is not
+    /// known to be continuous.
     pub(super) fn dashes(&self, layer: &str, own: Option<&str>) -> Option<String> {
         let own = own.unwrap_or(BY_LAYER).to_ascii_uppercase();
         let of_layer = self.of_layers.get(&layer.to_ascii_uppercase());

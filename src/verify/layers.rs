@@ -1,9 +1,10 @@
 //! The layers of a drawing beside the one to cut: what touches the part there is refused, the rest
 //! is listed.
 //!
-//! Layers REF and STOCK are never cut, and are looked at beside these. Layer MARK may have what the job declares,
-//! layer POCKET the pockets of a part that has some, layer DRILL its holes. Of what cannot be read
-//! as lines, notes are listed and anything else is refused, for where it lies is not known.
+//! Layers REF and STOCK are never cut, and are looked at beside these. Layer MARK may have what the
+//! job declares, layer POCKET the pockets of a part that has some, layer DRILL its holes. Of what
+//! cannot be read as lines, notes are listed and anything else is refused, for where it lies is not
+//! known.
 
 use std::collections::{BTreeMap, HashSet};
 
@@ -73,7 +74,8 @@ pub(super) fn judged(drawing: &Drawing) -> impl Iterator<Item = &Figure> {
     drawing.figures.iter().filter(move |figure| is_judged(&figure.layer))
 }
 
-/// The names of layers that are judged, in capitals: those that are always, and where the part lies.
+/// The names of layers that are judged, in capitals: those that are always, and where the part
+/// lies.
 pub(super) fn names_judged(drawing: &Drawing) -> HashSet<String> {
     let always = [CUT, MARK, POCKET, DRILL].into_iter().map(str::to_string);
     always.chain(judged(drawing).map(|figure| figure.layer.to_ascii_uppercase())).collect()

@@ -49,7 +49,8 @@ pub(super) fn check(
     Ok(())
 }
 
-/// Whether the lower edge must be cut: of a board it is the board's own where the piece lies along it.
+/// Whether the lower edge must be cut: of a board it is the board's own where the piece lies along
+/// it.
 pub(super) fn lower_needs_cut(e: &Expectation<'_>, target: &Target) -> bool {
     let (stock, slack) = (e.stock.bounds(), PROOF_MM + last_digit_mm(e.machine));
     let off = |p: Point| room_in(stock, Bounds { min: p, max: p }).abs();

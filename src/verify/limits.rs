@@ -25,8 +25,8 @@ pub(crate) const SAME_LINE_MM: f64 = 0.02;
 pub(crate) const PLUNGE_MM: f64 = 0.002 * MM_PER_INCH;
 /// A rapid comes down no nearer to the material than this: sheets are not flat.
 pub(crate) const RAPID_CLEARANCE_MM: f64 = 0.2;
-/// The longest rapid across that goes below the safe height in a program that only marks: two inches,
-/// on which a sheet is flat, and what printed numbers are off.
+/// The longest rapid across that goes below the safe height in a program that only marks: two
+/// inches, on which a sheet is flat, and what printed numbers are off.
 pub(crate) const LONGEST_HOP_MM: f64 = 50.01;
 /// A tool passes over a clamp by this at least: a quarter inch.
 pub(crate) const OVER_CLAMP_MM: f64 = 0.25 * MM_PER_INCH;
@@ -45,8 +45,8 @@ pub(crate) const ARC_RADIUS_INCH_MM: f64 = 0.0002 * MM_PER_INCH;
 pub(crate) const ARC_RADIUS_MM: f64 = 0.002;
 /// Loose ends of a drawing this close are one point.
 pub(crate) const JOIN_MM: f64 = 0.001 * MM_PER_INCH;
-/// Lines for people whose ends are this close are taken to be joined, as careless readers of drawings
-/// join them: common practice, no source.
+/// Lines for people whose ends are this close are taken to be joined, as careless readers of
+/// drawings join them: common practice, no source.
 pub(crate) const CHAINED_MM: f64 = 0.01 * MM_PER_INCH;
 /// A ring that is open by no more than this is judged as if it were closed: a slip of the pen, told
 /// all the same.

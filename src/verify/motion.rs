@@ -59,8 +59,8 @@ struct Reader<'a, 'f> {
     /// Millimetres in the program's unit.
     unit: Option<f64>,
     at: [Option<f64>; 3],
-    /// Where comments have the operator bring the tool first, in the program's unit: of several places
-    /// any, for nobody knows which is read.
+    /// Where comments have the operator bring the tool first, in the program's unit: of several
+    /// places any, for nobody knows which is read.
     told_over: Vec<[f64; 2]>,
     mode: Option<Motions>,
     feed: Option<f64>,
@@ -162,7 +162,10 @@ impl<'a, 'f> Reader<'a, 'f> {
                 let found = format!("{}{}", char::from(word.letter), word.number);
                 return Err(unreadable(self.file, block.line, 1, "an unknown word")
                     .found(found)
-                    .allowed("G0 to G4, G17 G20 G21 G40 G43 G49 G53 G54 to G59 G61 G64 G80 G90 G90.1 G91.1 G94, M0 M2 to M9 M30"));
+                    .allowed(
+                        "G0 to G4, G17 G20 G21 G40 G43 G49 G53 G54 to G59 G61 G64 G80 G90 \
+                        G90.1 G91.1 G94, M0 M2 to M9 M30",
+                    ));
             }
             codes.push((word.letter, tenths as i32));
         }

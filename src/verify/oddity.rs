@@ -1,5 +1,5 @@
-//! What makes shops take an entity in different ways: what it says beside its shape that readers follow
-//! or pass over. Meaning of the groups: the published DXF reference.
+//! What makes shops take an entity in different ways: what it says beside its shape that readers
+//! follow or pass over. Meaning of the groups: the published DXF reference.
 
 use std::collections::BTreeSet;
 
@@ -7,8 +7,8 @@ use super::entity::{Entity, Kind, Space, number, parsed, whole};
 use super::limits::GAP_MM;
 use crate::diagnostics::Error;
 
-/// Groups that may stand more than once in any entity: names of classes, braces, what stands in those,
-/// pictures.
+/// Groups that may stand more than once in any entity: names of classes, braces, what stands in
+/// those, pictures.
 const REPEATED: [i32; 5] = [100, 102, 310, 330, 360];
 /// From here on groups belong to other programs.
 const OF_OTHERS: i32 = 1000;
@@ -89,8 +89,8 @@ impl Entity<'_> {
         once.find(|code| !seen.insert(*code))
     }
 
-    /// Whether groups stand where readers look for them that go by the names of classes; one that names
-    /// none is read by its groups alone.
+    /// Whether groups stand where readers look for them that go by the names of classes; one that
+    /// names none is read by its groups alone.
     fn is_in_its_classes(&self, kind: Kind) -> bool {
         let expected: &[&[u8]] = match kind {
             Kind::Light => &[b"AcDbEntity", b"AcDbPolyline"],
@@ -146,8 +146,8 @@ impl Entity<'_> {
         })
     }
 
-    /// What is odd about the vertices of a polyline in one entity: each begins with its X, says its Y once
-    /// and the rest once at the most.
+    /// What is odd about the vertices of a polyline in one entity: each begins with its X, says its
+    /// Y once and the rest once at the most.
     fn odd_vertices(&self, file: &str) -> Result<Option<String>, Error> {
         let (mut count, mut said): (i64, Vec<i32>) = (0, vec![20]);
         for pair in self.pairs.iter().filter(|pair| EACH_VERTEX.contains(&pair.code)) {

@@ -124,8 +124,9 @@ fn unit_normal(line: &Segment) -> Option<Vector> {
     (length > 0.0).then(|| Vector::new(-along.y, along.x) / length)
 }
 
-/// Whether a line lies within `reach` of a line all along, as both of its ends do: what is that near
-/// to a line is convex. Quicker than [`cover`], and most strokes lie where one stroke was wanted.
+/// Whether a line lies within `reach` of a line all along, as both of its ends do: what is that
+/// near to a line is convex. Quicker than [`cover`], and most strokes lie where one stroke was
+/// wanted.
 pub(super) fn whole(edge: &Segment, piece: &Segment, reach: f64) -> bool {
     let is_near = |p: Point| distance_to_segment(p, piece) <= reach;
     match (edge, piece) {

@@ -1,5 +1,5 @@
-//! What a drawing says that some readers follow and others pass over: counts, flags, sections, paper,
-//! classes, handles, linetypes. Each is refused, or told where it cannot change the part.
+//! What a drawing says that some readers follow and others pass over: counts, flags, sections,
+//! paper, classes, handles, linetypes. Each is refused, or told where it cannot change the part.
 
 use super::expectation::Expectation;
 use super::testing::{codes, drawing, edges, expectation, job, job_on};
@@ -40,8 +40,8 @@ fn line(layer: &str, more: &str) -> String {
     format!("0\nLINE\n8\n{layer}\n{more}10\n900\n20\n900\n11\n950\n21\n900\n")
 }
 
-/// The outline as an old polyline, with something more in its head, in one of its vertices and at its
-/// end.
+/// The outline as an old polyline, with something more in its head, in one of its vertices and at
+/// its end.
 fn old(e: &Expectation<'_>, head: &str, vertex: &str, end: &str) -> String {
     let mut text = section("HEADER", "9\n$INSUNITS\n70\n4\n");
     text += &format!("0\nSECTION\n2\nENTITIES\n0\nPOLYLINE\n8\nCUT\n{head}");

@@ -61,8 +61,8 @@ impl Plunges {
     }
 }
 
-/// Looks at every run of strokes, in order, against those before it on the same line. A stroke beside an
-/// earlier one, not on it, counts as cutting full material: that errs on the safe side.
+/// Looks at every run of strokes, in order, against those before it on the same line. A stroke
+/// beside an earlier one, not on it, counts as cutting full material: that errs on the safe side.
 pub(super) fn check(
     e: &Expectation<'_>,
     router: &Router,
@@ -133,8 +133,8 @@ struct History<'a> {
 
 impl History<'_> {
     /// Whether a run anywhere goes more than `allowed` below the top and below every stroke on its
-    /// line that was before it. What lies less than a printed digit beside or ahead of the cut before
-    /// does not count, once a run.
+    /// line that was before it. What lies less than a printed digit beside or ahead of the cut
+    /// before does not count, once a run.
     fn takes_more_than(&mut self, run: &Range<usize>, allowed: f64) -> Result<bool, TooTangled> {
         if run.len() == 1 {
             return Ok(self.unsupported(run.start, run.start, allowed, SAME_LINE_MM)? > 0.0);

@@ -1,5 +1,5 @@
-//! A program on the line after one with another, larger cutter, which leaves its allowance beside it:
-//! each is held against what it is to leave by itself, and what hangs once both have run, here.
+//! A program on the line after one with another, larger cutter, which leaves its allowance beside
+//! it: each is held against what it is to leave by itself, and what hangs once both have run, here.
 //!
 //! The roughing program is held against the boundary of what it is to leave, so that what is gouged
 //! there is allowance that is gone. The one on the line is held as if nothing had been cut before.
@@ -33,7 +33,8 @@ pub(super) struct First {
 }
 
 impl Roughed<'_> {
-    /// Where it leaves nothing that holds; tells where it takes of a tab that the one after it leaves.
+    /// Where it leaves nothing that holds; tells where it takes of a tab that the one after it
+    /// leaves.
     ///
     /// # Errors
     /// Only if it cannot be read as a program at all.
@@ -53,8 +54,8 @@ impl Roughed<'_> {
         Ok(First { ways, radius: e.machine.tool_radius().as_mm() })
     }
 
-    /// Its own program leaves its declared tabs, which is proven of it: each tab of the one after it
-    /// must stand within one of them.
+    /// Its own program leaves its declared tabs, which is proven of it: each tab of the one after
+    /// it must stand within one of them.
     fn check_tabs(&self, after: &Expectation<'_>, findings: &mut Findings<'_>) {
         let (Tabs::Declared(left), Tabs::Declared(asked)) = (&self.expectation.tabs, &after.tabs)
         else {
@@ -90,8 +91,8 @@ mod tests {
         tied(expectation(job, Corners::Bisector))
     }
 
-    /// What the roughing program is held against: the same tabs, longer by an allowance at both ends,
-    /// on the path of its own cutter.
+    /// What the roughing program is held against: the same tabs, longer by an allowance at both
+    /// ends, on the path of its own cutter.
     fn roughing<'a>(job: &'a Job, machine: &'a Machine) -> Expectation<'a> {
         let line = on_line(job);
         let left = machine.tool.leaves();
@@ -169,7 +170,8 @@ mod tests {
         let job = job_on("router-two-cutters");
         let machine = job.cut.machine.roughing().unwrap();
         let (line, rough) = (on_line(&job), roughing(&job, &machine));
-        // It goes all the way through where its tabs are declared: alone the second would hang on its.
+        // It goes all the way through where its tabs are declared: alone the second would hang on
+        // its.
         let bare = Expectation { tabs: Tabs::Declared(Vec::new()), ..rough.clone() };
         assert_eq!(held(&line, &rough, &sheet_program(&bare)), ["part-cut-free"]);
     }

@@ -1,5 +1,5 @@
-//! Moves so short that they say nothing by themselves: as many as follow on each other are judged as
-//! one.
+//! Moves so short that they say nothing by themselves: as many as follow on each other are judged
+//! as one.
 //!
 //! Every bound of a move has a slack for printed digits. Granted to each of a thousand moves of a
 //! digit's length it would grant anything: a slot of full depth in slivers, a plunge in scratches.
@@ -10,8 +10,8 @@ use std::ops::Range;
 
 use crate::geometry::Point;
 
-/// A way along the path that is long against every printed digit and short against every pass, in mm:
-/// a run of moves no longer than this is one move.
+/// A way along the path that is long against every printed digit and short against every pass, in
+/// mm: a run of moves no longer than this is one move.
 const SHORT_MM: f64 = 0.5;
 /// Ends that are the same but for the arithmetic, in mm.
 const SAME_END_MM: f64 = 1e-6;

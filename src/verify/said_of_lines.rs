@@ -1,5 +1,5 @@
-//! What lines of the part say beside their shape: their linetype, their handles, the spelling of their
-//! layers, and whether the version of the file has such entities.
+//! What lines of the part say beside their shape: their linetype, their handles, the spelling of
+//! their layers, and whether the version of the file has such entities.
 
 use std::collections::{HashMap, HashSet};
 

@@ -1,5 +1,5 @@
-//! The set-ups of a part that is cut in several programs, the stock moved on between them: each from
-//! the machine frame back to the stock frame.
+//! The set-ups of a part that is cut in several programs, the stock moved on between them: each
+//! from the machine frame back to the stock frame.
 
 use super::expectation::Expectation;
 use super::findings::Findings;

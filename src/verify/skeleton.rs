@@ -1,5 +1,5 @@
-//! What a drawing exchange file is made of before anything is drawn: its text, its sections, and what
-//! may stand in each. Readers that follow less of it see more, or less, than was meant.
+//! What a drawing exchange file is made of before anything is drawn: its text, its sections, and
+//! what may stand in each. Readers that follow less of it see more, or less, than was meant.
 
 use super::block::unreadable;
 use super::entity::{Entity, Pair};
@@ -42,8 +42,8 @@ const FRAME: [&[u8]; 9] =
     [b"BLOCK", b"ENDBLK", b"ENDSEC", b"ENDTAB", b"EOF", b"LAYER", b"SECTION", b"SEQEND", b"TABLE"];
 /// Before R14 no version has polylines in one entity: the number of its $ACADVER.
 const LIGHT_SINCE: u32 = 1014;
-/// What ends a line for readers of Unicode: next line, and the separators of lines and paragraphs, in
-/// UTF-8.
+/// What ends a line for readers of Unicode: next line, and the separators of lines and paragraphs,
+/// in UTF-8.
 const SEPARATORS: [&[u8]; 3] = [b"\xc2\x85", b"\xe2\x80\xa8", b"\xe2\x80\xa9"];
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -185,8 +185,8 @@ pub(super) fn is_old(header: &[Pair<'_>]) -> bool {
     said.any(|of| number(of[1].value).is_some_and(|version: u32| version < LIGHT_SINCE))
 }
 
-/// Looks for what ends a line or the text for some readers and not for others: a carriage return within
-/// a line, control characters, separators.
+/// Looks for what ends a line or the text for some readers and not for others: a carriage return
+/// within a line, control characters, separators.
 ///
 /// # Errors
 /// If there is any, with its line.

@@ -1,4 +1,5 @@
-//! Programs in moves of a printed digit's length: what each of them may, all of them together may not.
+//! Programs in moves of a printed digit's length: what each of them may, all of them together may
+//! not.
 
 use super::levels::Levels;
 use super::testing::*;

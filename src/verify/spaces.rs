@@ -1,8 +1,8 @@
 //! In which space of a drawing its entities lie, and what its blocks hold.
 //!
-//! A reader takes an entity for model space by its flag, by its owner, or by the block that it stands
-//! in: where these differ, one shop cuts what another does not see. What blocks hold is drawn by whoever
-//! uses them.
+//! A reader takes an entity for model space by its flag, by its owner, or by the block that it
+//! stands in: where these differ, one shop cuts what another does not see. What blocks hold is
+//! drawn by whoever uses them.
 
 use std::collections::{BTreeMap, HashMap, HashSet};
 
@@ -217,8 +217,8 @@ impl Spaces {
         }
     }
 
-    /// The names of blocks that hold more than a dimension is drawn with, or hold it on a layer that
-    /// is cut.
+    /// The names of blocks that hold more than a dimension is drawn with, or hold it on a layer
+    /// that is cut.
     pub(super) fn harmful(&self) -> HashSet<String> {
         let is_cut = |layer: &str| {
             [CUT, POCKET, DRILL, MARK].iter().any(|name| layer.eq_ignore_ascii_case(name))
@@ -251,7 +251,8 @@ impl Spaces {
         harmful
     }
 
-    /// The blocks that nothing draws and that hold more than words: their names, and what is in them.
+    /// The blocks that nothing draws and that hold more than words: their names, and what is in
+    /// them.
     fn unused(&self) -> (Vec<&str>, BTreeMap<&str, usize>) {
         let (mut names, mut kinds) = (Vec::new(), BTreeMap::new());
         let is_unused = |block: &&Block| {
@@ -291,7 +292,8 @@ fn tell_strays(drawing: &Drawing, findings: &mut Findings<'_>) {
     findings.at_file(codes::DrawingPaperNotJudged { measured, kinds });
 }
 
-/// Tells what lies in two spaces at once or in none that is drawn, and which blocks were not judged.
+/// Tells what lies in two spaces at once or in none that is drawn, and which blocks were not
+/// judged.
 pub(super) fn tell(drawing: &Drawing, findings: &mut Findings<'_>) {
     tell_strays(drawing, findings);
     let spaces = &drawing.spaces;

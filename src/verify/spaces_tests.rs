@@ -1,5 +1,5 @@
-//! What a drawing says of its unit and of the space that its entities lie in, its blocks, and the words
-//! that are judged.
+//! What a drawing says of its unit and of the space that its entities lie in, its blocks, and the
+//! words that are judged.
 
 use super::dxf::read_drawing;
 use super::expectation::{Expectation, Pocket};

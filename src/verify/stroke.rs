@@ -29,8 +29,8 @@ pub(super) struct Stroke {
     pub to_z: f64,
     pub line: usize,
     pub work: Work,
-    /// How far the tool may run beside the path, in mm: an arc whose end is off its circle, a corner
-    /// that the control rounds.
+    /// How far the tool may run beside the path, in mm: an arc whose end is off its circle, a
+    /// corner that the control rounds.
     pub off_mm: f64,
     /// Energy of a beam against what the profile cuts with; 1 for a cutter.
     pub energy: f64,
@@ -77,8 +77,8 @@ impl Stroke {
 
 /// Every stretch in material, in the order of the program.
 pub(super) fn strokes(motion: &Motion, machine: &Machine, levels: &Levels) -> Vec<Stroke> {
-    // A control that rounds corners leaves the path by so much, and which moves it takes together is
-    // its own business: it may be anywhere.
+    // A control that rounds corners leaves the path by so much, and which moves it takes together
+    // is its own business: it may be anywhere.
     let blend_mm = machine.words.blend_mm();
     let stroke = |m| match machine.tool.beam() {
         None => cutter_stroke(m, levels),
@@ -137,12 +137,12 @@ pub(super) fn parting(strokes: &[Stroke], levels: &Levels) -> Vec<Stroke> {
     strokes.iter().filter_map(|stroke| stroke.cut_at(levels.parting())).collect()
 }
 
-/// A tool that has gone on by so much less has not come again, in mm: strokes that follow each other
-/// meet within a line's closeness, and lie on each other only where the way turns back.
+/// A tool that has gone on by so much less has not come again, in mm: strokes that follow each
+/// other meet within a line's closeness, and lie on each other only where the way turns back.
 const COME_AGAIN_MM: f64 = 5.0 * SAME_LINE_MM;
 
-/// The stretches of strokes that lie on `rounds - 1` earlier ones at least: earlier by more than the
-/// closeness of one line, or else the many short moves of one round would count as many rounds.
+/// The stretches of strokes that lie on `rounds - 1` earlier ones at least: earlier by more than
+/// the closeness of one line, or else the many short moves of one round would count as many rounds.
 pub(super) fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>, TooTangled> {
     let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
     let (mut near, mut pairs, mut found) = (Vec::new(), 0, Vec::new());
@@ -156,8 +156,8 @@ pub(super) fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>,
         }
         let mut covered = Vec::new();
         for &at in near.iter().filter(|&&at| at < i) {
-            // What lies on the earlier stroke's end has that end just behind it: the way between them
-            // is twice as far as the place is from its own start.
+            // What lies on the earlier stroke's end has that end just behind it: the way between
+            // them is twice as far as the place is from its own start.
             let between = gone[i].0 - gone[at].1;
             let too_soon = ((COME_AGAIN_MM - between) / 2.0 / length.max(GAP_MM)).max(0.0);
             let mut own = Vec::new();
@@ -174,7 +174,8 @@ pub(super) fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>,
     Ok(found)
 }
 
-/// How far the tool has gone at the start and at the end of every stroke, jumps between them with it.
+/// How far the tool has gone at the start and at the end of every stroke, jumps between them with
+/// it.
 fn gone(strokes: &[Stroke]) -> Vec<(f64, f64)> {
     let (mut so_far, mut last) = (0.0, None::<Point>);
     let go = |stroke: &Stroke| {

@@ -2,11 +2,12 @@
 //! declared to stand.
 //!
 //! A declared tab stands at its full height about its top and falls away evenly to its ends: a
-//! trapezoid over the tool's path, z(s). Its wood lies between the part's edge and the far side of the
-//! kerf, a tool's diameter across. Whatever the shape of a stroke, straight or round, flat, slanting or
-//! straight down: where its middle is within a radius of the path and opposite the tab, it takes that
-//! wood, and must not be lower than z(s). Lines change their height evenly and z(s) is made of lines, so
-//! that ends and corners of z(s) tell all of a line; arcs are looked at in steps.
+//! trapezoid over the tool's path, z(s). Its wood lies between the part's edge and the far side of
+//! the kerf, a tool's diameter across. Whatever the shape of a stroke, straight or round, flat,
+//! slanting or straight down: where its middle is within a radius of the path and opposite the tab,
+//! it takes that wood, and must not be lower than z(s). Lines change their height evenly and z(s)
+//! is made of lines, so that ends and corners of z(s) tell all of a line; arcs are looked at in
+//! steps.
 
 use super::expectation::DeclaredTab;
 use super::levels::Levels;
@@ -33,8 +34,8 @@ pub(super) struct TabWood {
 }
 
 impl TabWood {
-    /// Of a declared tab on a straight edge, beside which the tool of a radius runs, its passes off the
-    /// line by an allowance. `slack` is what places and heights may be off.
+    /// Of a declared tab on a straight edge, beside which the tool of a radius runs, its passes off
+    /// the line by an allowance. `slack` is what places and heights may be off.
     pub(super) fn new(
         tab: &DeclaredTab,
         edge: &Segment,
@@ -79,8 +80,8 @@ impl TabWood {
         shares.into_iter().map(short).fold(0.0, f64::max)
     }
 
-    /// The shares of a line at which it can be lowest against the wood: its ends, and where it passes a
-    /// corner of the tab or comes in at a side of its kerf.
+    /// The shares of a line at which it can be lowest against the wood: its ends, and where it
+    /// passes a corner of the tab or comes in at a side of its kerf.
     fn shares_of_line(&self, path: &Segment) -> Vec<f64> {
         let (a, b) = (self.place(path.from()), self.place(path.to()));
         let crossing = |from: f64, to: f64, at: f64| (at - from) / (to - from);

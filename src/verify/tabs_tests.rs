@@ -129,7 +129,8 @@ fn of_others_only_a_short_low_gap_away_from_corners_is_a_tab() {
     let figure = |of: &'static str| told[0].value(of).and_then(Value::measured).unwrap().0;
     assert!((figure("measured") - 30.0).abs() < 1e-6 && (figure("height") - 2.0).abs() < 1e-6);
     assert!((figure("limit") - (40.0 + 2.0 * RAMP)).abs() < 1e-6);
-    // No longer than 40 mm, and near its top a twentieth of one way down, no taller than half of the wood, a cutter off either corner.
+    // No longer than 40 mm, and near its top a twentieth of one way down, no taller than half of
+    // the wood, a cutter off either corner.
     assert!(square(68.1, 110.0, 2.0) && !square(67.9, 110.0, 2.0) && !square(20.0, 180.0, 2.0));
     assert!(square(80.0, 110.0, 3.17) && !square(80.0, 110.0, 3.19));
     assert!(square(6.01, 30.0, 2.0) && !square(5.99, 30.0, 2.0));

@@ -160,8 +160,10 @@ fn sawn(text: &str, e: &Expectation<'_>, off: f64, gap: f64) -> String {
         placed_path(e).iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().grown(off);
     let (low, high) = (around.min / 25.4, around.max / 25.4);
     let ring = format!(
-        "G0 Z0.5000\nG0 X{x1:.4} Y{y0:.4}\nG1 Z-0.1000 F48\nX{x1:.4} Y{y1:.4} F192\nX{x0:.4} Y{y1:.4}\nX{x0:.4} Y{y0:.4}\n\
-         X{end:.4} Y{y0:.4}\nZ-0.2610 F48\nX{x0:.4} Y{y0:.4} F192\nX{x0:.4} Y{y1:.4}\nX{x1:.4} Y{y1:.4}\nX{x1:.4} Y{y0:.4}\nG0 Z0.5000\nM5",
+        "G0 Z0.5000\nG0 X{x1:.4} Y{y0:.4}\nG1 Z-0.1000 F48\nX{x1:.4} Y{y1:.4} F192\nX{x0:.4} \
+            Y{y1:.4}\nX{x0:.4} Y{y0:.4}\n\
+         X{end:.4} Y{y0:.4}\nZ-0.2610 F48\nX{x0:.4} Y{y0:.4} F192\nX{x0:.4} Y{y1:.4}\nX{x1:.4} \
+         Y{y1:.4}\nX{x1:.4} Y{y0:.4}\nG0 Z0.5000\nM5",
         x0 = low.x,
         y0 = low.y,
         x1 = high.x,

@@ -50,8 +50,8 @@ fn beyond_stock(e: &Expectation<'_>) -> f64 {
     2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM
 }
 
-/// Where a machine has something to do: over the stock as it lies in each set-up and a lead beyond it,
-/// round the clamps, at X0 Y0, and where the profile parks.
+/// Where a machine has something to do: over the stock as it lies in each set-up and a lead beyond
+/// it, round the clamps, at X0 Y0, and where the profile parks.
 fn about_the_work(e: &Expectation<'_>) -> Bounds {
     let reach = beyond_stock(e);
     let stock = e.stock.bounds();
@@ -89,7 +89,8 @@ pub(super) fn check_stock(e: &Expectation<'_>, strokes: &[Stroke], findings: &mu
     }
 }
 
-/// The feed of every move whose line cuts: along the path, down on a ramp, down steeper or straight.
+/// The feed of every move whose line cuts: along the path, down on a ramp, down steeper or
+/// straight.
 pub(super) fn check_feeds(
     e: &Expectation<'_>,
     motion: &Motion,

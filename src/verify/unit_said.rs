@@ -1,5 +1,5 @@
-//! What a drawing says of its unit: the header variables `$INSUNITS` and `$MEASUREMENT`, and the comment
-//! that stands in versions which have no such variable.
+//! What a drawing says of its unit: the header variables `$INSUNITS` and `$MEASUREMENT`, and the
+//! comment that stands in versions which have no such variable.
 
 use super::entity::{Pair, whole};
 use crate::diagnostics::Error;

@@ -1,11 +1,12 @@
 //! What a program cuts beside what it must: every stroke in material is accounted for.
 //!
-//! A stroke is along a piece where its centre lies within R + tau of the piece's outline with
-//! sharp corners, the finishing allowance of the machine added, or what a roughing cutter leaves, or within what chords in place of
-//! arcs may be off: so is the way into an inside corner that is cleared. It is in a hole if all
-//! that it sweeps is. What is left is on a declared way in or out, or it is a cut in the waste: one
-//! that nobody planned, or, in a file of others, one that has to stay clear of tabs. On which side
-//! of the outline a stroke lies is not asked here: inside the part it is a gouge.
+//! A stroke is along a piece where its centre lies within R + tau of the piece's outline with sharp
+//! corners, the finishing allowance of the machine added, or what a roughing cutter leaves, or
+//! within what chords in place of arcs may be off: so is the way into an inside corner that is
+//! cleared. It is in a hole if all that it sweeps is. What is left is on a declared way in or out,
+//! or it is a cut in the waste: one that nobody planned, or, in a file of others, one that has to
+//! stay clear of tabs. On which side of the outline a stroke lies is not asked here: inside the
+//! part it is a gouge.
 
 use std::collections::BTreeMap;
 

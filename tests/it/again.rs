@@ -18,7 +18,8 @@ fn job(makes: &str, machine: &str, material: &str, more: &str) -> Job {
 fn stair(makes: &str, machine: &str, material: &str, more: &str) -> Stair {
     let rise = "total = \"29 in\"\nrisers = 4".to_string();
     let cut = format!(
-        "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"bisector\"\n{more}"
+        "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners \
+            = \"bisector\"\n{more}"
     );
     let board = match more.contains("quantity") {
         true => "width = \"11 1/4 in\"\nthickness = \"6.35 mm\"".to_string(),
@@ -155,7 +156,8 @@ fn a_sheet_is_gone_on_with_at_each_of_its_pieces() {
 
 #[test]
 fn a_beam_is_gone_on_with_at_its_marks_its_hole_and_each_round() {
-    let by_thickness = "# passes = 2\n[[laser.cut]]\nthickness = \"3.2 mm\"\nfeed = \"15 mm/s\"\npower = 1.0\npasses = 2";
+    let by_thickness = "# passes = 2\n[[laser.cut]]\nthickness = \"3.2 mm\"\nfeed = \"15 \
+        mm/s\"\npower = 1.0\npasses = 2";
     let twice = profile_with(
         "machine",
         "laser",

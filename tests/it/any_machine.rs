@@ -111,9 +111,12 @@ fn frame(dice: &mut Dice, is_router: bool) -> String {
     };
     let words = words(dice, chords.is_empty(), is_router);
     format!(
-        "kind = \"machine\"\nabout = \"any\"\ntravel = {{ x = \"{x}\", y = \"{y}\", z = \"{}\" }}\nunits = \"{units}\"\n\
-         decimals = {}\ncomments = \"{}\"\npercent_lines = {}\nsays_incremental_centres = {}\ndwell = \"{}\"\nend = \"{}\"\n\
-         z_zero = \"{}\"\nsafe_height = \"{}\"\nrapid = \"{}\"\nmax_feed = \"{}\"\nacceleration = \"{}\"\n\
+        "kind = \"machine\"\nabout = \"any\"\ntravel = {{ x = \"{x}\", y = \"{y}\", z = \"{}\" \
+            }}\nunits = \"{units}\"\n\
+         decimals = {}\ncomments = \"{}\"\npercent_lines = {}\nsays_incremental_centres = \
+         {}\ndwell = \"{}\"\nend = \"{}\"\n\
+         z_zero = \"{}\"\nsafe_height = \"{}\"\nrapid = \"{}\"\nmax_feed = \"{}\"\nacceleration \
+         = \"{}\"\n\
          corner_slack = \"{}\"\n{chords}{words}",
         dice.length(&["6 in", "150 mm"], 60.0, 400.0),
         decimals.min(6),
@@ -172,8 +175,10 @@ fn router(dice: &mut Dice) -> String {
     }
     let far = far_travels(dice, tops);
     let text = format!(
-        "{frame}[router]\ncutter = \"{}\"\nflute_length = \"{}\"\nflutes = {}\nspeed_rpm = {:.2}\nmax_speed_rpm = {}\n\
-         chip_load = \"{}\"\npass_depth = \"{}\"\nramp_deg = {:.3}\ncut_through = \"{}\"\nspin_up_s = {:.3}\n{mark}",
+        "{frame}[router]\ncutter = \"{}\"\nflute_length = \"{}\"\nflutes = {}\nspeed_rpm = \
+            {:.2}\nmax_speed_rpm = {}\n\
+         chip_load = \"{}\"\npass_depth = \"{}\"\nramp_deg = {:.3}\ncut_through \
+         = \"{}\"\nspin_up_s = {:.3}\n{mark}",
         dice.length(
             &["1/4 in", "6 mm", "1/8 in", "3/8 in", "8 mm", "1/16 in", "1/2 in", "3/16 in"],
             0.5,
@@ -225,8 +230,8 @@ fn feeds(dice: &mut Dice, router: &str) -> String {
     said
 }
 
-/// A roughing cutter before the one of a router, its feeds left out or given: within what that one may
-/// follow.
+/// A roughing cutter before the one of a router, its feeds left out or given: within what that one
+/// may follow.
 fn rough(dice: &mut Dice, router: &str) -> String {
     let machine = Machine::read("any", "any.toml", &router.replace("tools = ", "# tools = "));
     let cutter = 2.0 * machine.expect("a profile inside its ranges").tool_radius().as_mm();
@@ -240,8 +245,10 @@ fn rough(dice: &mut Dice, router: &str) -> String {
         false => String::new(),
     };
     format!(
-        "rough = {{ cutter = \"{wide:.4} mm\", flute_length = \"{}\", flutes = {flutes}, speed_rpm = {speed:.2}, \
-         chip_load = \"{chip:.4} mm\", pass_depth = \"{}\", allowance = \"{allowance:.4} mm\"{entry} }}\n",
+        "rough = {{ cutter = \"{wide:.4} mm\", flute_length = \"{}\", flutes = {flutes}, speed_rpm \
+            = {speed:.2}, \
+         chip_load = \"{chip:.4} mm\", pass_depth = \"{}\", allowance = \"{allowance:.4} \
+         mm\"{entry} }}\n",
         dice.one_of(&["1 3/4 in", "45 mm", "2 in"]),
         dice.length(&["1/2 in", "12 mm", "1/4 in"], 2.0, 20.0),
     )
@@ -302,7 +309,8 @@ fn rows(dice: &mut Dice, feed: f64, most: &str, mark_power: f64) -> String {
         let feed = dice.between(feed, 6_000.1);
         let power = dice.between((2.0 * mark_power + 0.001).min(1.0), 1.0);
         format!(
-            "[[laser.cut]]\nthickness = \"{thickness}\"\nfeed = \"{feed:.3} mm/min\"\npower = {power:.3}\npasses = {passes}\n"
+            "[[laser.cut]]\nthickness = \"{thickness}\"\nfeed = \"{feed:.3} mm/min\"\npower = \
+                {power:.3}\npasses = {passes}\n"
         )
     };
     let thin = dice.one_of(&["3.2 mm", "1/8 in", "6 mm"]).to_string();
@@ -317,7 +325,8 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
         // Where Z0 is on the bed marks want a measured thickness.
         let measured = if makes == "pattern" { "thickness = \"6.3 mm\"\n" } else { "" };
         format!(
-            "makes = \"{makes}\"\nmachine = \"./any.toml\"\nmaterial = \"{material}\"\n{measured}{rest}"
+            "makes = \"{makes}\"\nmachine = \"./any.toml\"\nmaterial \
+                = \"{material}\"\n{measured}{rest}"
         )
     };
     let thin = "hardboard-6";
@@ -367,14 +376,27 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
     ];
     if tool == "router" {
         asked.extend([
-            ("layers", with(cut("stringers", "plywood-18", "quantity = 2\nlayers = 2\ndowel = \"3/8 in\""))),
+            (
+                "layers",
+                with(cut(
+                    "stringers",
+                    "plywood-18",
+                    "quantity = 2\nlayers = 2\ndowel \
+                = \"3/8 in\"",
+                )),
+            ),
             ("skin", with(cut("pattern", thin, "skin = \"0.5 mm\""))),
             ("no marks", with(cut("pattern", thin, "marks = \"none\""))),
             ("short marks", with(cut("pattern", thin, "marks = \"short\""))),
             ("no tabs", thick("1/4 in", cut("stringers", thin, "quantity = 2\ntabs = \"none\""))),
             (
                 "square tabs",
-                with(cut("pattern", thin, "tabs = { count = 5, height = \"2 mm\", width = \"8 mm\", shape = \"square\" }")),
+                with(cut(
+                    "pattern",
+                    thin,
+                    "tabs = { count = 5, height = \"2 mm\", width = \"8 \
+                    mm\", shape = \"square\" }",
+                )),
             ),
             ("board", with(cut("stringers", "board-2x12", "corners = \"fillet\""))),
             (
@@ -388,7 +410,9 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
             (
                 "housed",
                 Stair {
-                    board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\nwedge = \"3/8 in\"".into(),
+                    board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand \
+                        = \"left\"\ndepth = \"1/2 in\"\nwedge = \"3/8 in\""
+                        .into(),
                     ..with(cut("stringers", "./thick.toml", "corners = \"bisector\""))
                 },
             ),
@@ -587,7 +611,8 @@ fn squared(text: &str) -> Result<End, String> {
 
 #[test]
 fn a_test_square_whose_passes_beside_the_line_leave_a_foil_is_made_or_refused() {
-    // Drawn once: its passes off the line leave so little at the bottom that the proof takes it for cut.
+    // Drawn once: its passes off the line leave so little at the bottom that the proof takes it for
+    // cut.
     let end = squared(&router(&mut Dice(118)));
     assert!(end.is_ok(), "{end:?}");
 }
@@ -740,8 +765,9 @@ fn machines_that_once_ended_as_bugs_make_what_they_are_asked() {
             assert_eq!(made(&stair, machine), Ok(End::Made), "{name}");
         }
     }
-    // Drawn by these numbers: a finishing pass begun a little beside the line, the inside corners of a
-    // joint that a roughing cutter leaves, a cutter that goes straight down faster than on a ramp.
+    // Drawn by these numbers: a finishing pass begun a little beside the line, the inside corners
+    // of a joint that a roughing cutter leaves, a cutter that goes straight down faster than on a
+    // ramp.
     for (number, wanted) in
         [(108, "square tabs"), (157, "housed"), (302, "split"), (431, "pattern")]
     {

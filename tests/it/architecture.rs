@@ -330,3 +330,26 @@ fn source_files_stay_readable() {
         assert!(lines <= 490, "{} has {lines} lines before its tests", path.display());
     }
 }
+
+/// Texts of files as they are written, markup, and one-line tables of a macro: the formatter leaves
+/// them, and a break would change or hide them.
+const MOST_WIDE_LINES: usize = 100;
+
+#[test]
+fn lines_are_a_hundred_wide() {
+    let all = sources_below("src");
+    let wide = |(path, text): &(PathBuf, String)| {
+        let lines = text.lines().filter(|line| line.chars().count() > 100).count();
+        (lines > 0).then(|| format!("{} {lines}", path.display()))
+    };
+    let told: Vec<String> = all.iter().filter_map(wide).collect();
+    let lines = all.iter().flat_map(|(_, text)| text.lines());
+    let count = lines.filter(|line| line.chars().count() > 100).count();
+    assert!(count <= MOST_WIDE_LINES, "{count} lines: {told:#?}");
+    let comments = all.iter().flat_map(|(path, text)| text.lines().map(move |line| (path, line)));
+    let is_prose = |line: &str| line.starts_with("///") && !line.contains('|');
+    for (path, line) in comments.filter(|(_, line)| is_prose(line.trim_start())) {
+        let is_code = line.contains("assert") || line.contains("{ field");
+        assert!(line.chars().count() <= 100 || is_code, "{}: {line}", path.display());
+    }
+}

@@ -58,7 +58,8 @@ fn a_job_from_answers_is_solved_without_a_warning_and_made() {
 fn a_metric_stair_has_its_rule_set_chosen_and_its_pattern_measured() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("cellar.toml");
-    let answers = "1200 mm\n\n\nTop = flush\n\n1 = 300 x 40\n\n\nde-general\n7\npattern\nits thick = 6.2\n\n\n\n";
+    let answers = "1200 mm\n\n\nTop = flush\n\n1 = 300 x 40\n\n\nde-general\n7\npattern\nits thick \
+        = 6.2\n\n\n\n";
     let run = asked(&file, answers);
     let said = told(&run);
     assert_eq!(code(&run), 0, "{said}");
@@ -119,10 +120,12 @@ fn lines_of_a_step_are_changed_by_number_or_name_and_shown_as_they_were_understo
         "NO: which line is that for? Its number goes first: 2 = 1 1/4 in",
         "NO: there is no line 7; they have the numbers 1 to 4",
         "NO: 2 Tread thickness: `thick` is no unit of length here",
-        "NO: 2 Tread thickness: a comma has two readings, a decimal mark or thousands. Type 1.25 in",
+        "NO: 2 Tread thickness: a comma has two readings, a decimal mark or thousands. Type 1.25 \
+            in",
         "3 Nosing = 1 1/8 in (28.6 mm) 4 Riser board = 0 in (0.0 mm)",
         "2 Tread thickness = 1 3/8 in (34.9 mm)",
-        "1 Run 10 1/4 in riser cut to riser cut, level; the nosing not counted 2 Tread thickness 1 3/8 in it comes off",
+        "1 Run 10 1/4 in riser cut to riser cut, level; the nosing not counted 2 Tread thickness 1 \
+            3/8 in it comes off",
     ] {
         assert!(said.contains(words), "{words}: {said}");
     }

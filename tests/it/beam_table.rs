@@ -30,7 +30,9 @@ fn pattern(machine: String, thickness: &str) -> Stair {
         rules: "us-osha".into(),
         rise: "total = \"21 in\"\nrisers = 3".into(),
         tread: tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
-        cut: "makes = \"pattern\"\nmachine = \"./own.toml\"\nmaterial = \"./sheet.toml\"\ncorners = \"bisector\"".into(),
+        cut: "makes = \"pattern\"\nmachine = \"./own.toml\"\nmaterial = \"./sheet.toml\"\ncorners \
+            = \"bisector\""
+            .into(),
         files: vec![("./own.toml".into(), machine), ("./sheet.toml".into(), material)],
         ..Stair::default()
     }

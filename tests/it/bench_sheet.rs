@@ -146,7 +146,9 @@ fn the_contact_stands_on_the_card_where_the_rim_is_known_and_the_hang_line_where
 #[test]
 fn a_notch_at_the_toe_moves_the_checks_to_what_is_left() {
     let stair = Stair {
-        tie_plate: "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nset_back = \"0 in\"\nclearance = \"1/16 in\"".into(),
+        tie_plate: "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nset_back = \"0 in\"\nclearance \
+            = \"1/16 in\""
+            .into(),
         ..Stair::default()
     };
     let (with, without) = (sheet(&stair), sheet(&Stair::default()));
@@ -243,7 +245,9 @@ fn the_story_pole_of_a_flush_flight_ends_at_the_upper_finish() {
 #[test]
 fn the_cut_list_counts_along_the_stair_and_invents_nothing_across_it() {
     let stair = Stair {
-        cut: "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        cut: "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial \
+            = \"plywood-18\""
+            .into(),
         ..Stair::default()
     };
     let sheet = sheet(&stair);
@@ -284,7 +288,8 @@ fn the_cut_list_counts_along_the_stair_and_invents_nothing_across_it() {
 fn the_rule_sets_word_on_width_and_spacing_stands_with_the_positions() {
     let item = |about: &str, what: &str| {
         format!(
-            "[[unchecked]]\nabout = \"{about}\"\nwhat = \"{what}\"\nlimit = \"of {about}\"\nsource = \"invented\"\n"
+            "[[unchecked]]\nabout = \"{about}\"\nwhat = \"{what}\"\nlimit = \"of {about}\"\nsource \
+                = \"invented\"\n"
         )
     };
     let items = [
@@ -496,12 +501,25 @@ fn a_set_tells_every_program_in_the_order_they_are_run() {
 fn long_stair() -> Stair {
     Stair {
         rise: "total = \"107 in\"\nrisers = 15".into(),
-        cut: "makes = \"pattern\"\nmachine = \"./m.toml\"\nmaterial = \"./s.toml\"\ncorners = \"riser\"".into(),
+        cut: "makes = \"pattern\"\nmachine = \"./m.toml\"\nmaterial = \"./s.toml\"\ncorners \
+            = \"riser\""
+            .into(),
         files: vec![
-            ("./m.toml".into(), profile_with("machine", "router-table", &[("x = \"96 in\"", "x = \"240 in\"")])),
+            (
+                "./m.toml".into(),
+                profile_with("machine", "router-table", &[("x = \"96 in\"", "x = \"240 in\"")]),
+            ),
             (
                 "./s.toml".into(),
-                profile_with("material", "plywood-12", &[("length = \"2440 mm\"", "length = \"200 in\"")]),
+                profile_with(
+                    "material",
+                    "plywood-12",
+                    &[(
+                        "length = \"2440 \
+                    mm\"",
+                        "length = \"200 in\"",
+                    )],
+                ),
             ),
         ],
         ..Stair::default()
@@ -536,7 +554,8 @@ fn every_step_knows_its_lines_of_the_program() {
 fn a_program_that_is_run_for_each_piece_says_which_number_to_write_on_by_hand() {
     let with = |quantity: usize| {
         let cut = format!(
-            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\nquantity = {quantity}"
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
+                = \"board-2x12\"\nquantity = {quantity}"
         );
         set_of(Stair { cut, ..Stair::default() }.job())
     };

@@ -234,8 +234,12 @@ fn housed() -> Stair {
     let thick = [("thickness = \"18 mm\"", "thickness = \"1 1/4 in\"")];
     Stair {
         rise: "total = \"30 in\"\nrisers = 4".into(),
-        board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\nwedge = \"3/8 in\"".into(),
-        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"./thick.toml\"".into(),
+        board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth \
+            = \"1/2 in\"\nwedge = \"3/8 in\""
+            .into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
+            = \"./thick.toml\""
+            .into(),
         files: vec![("./thick.toml".into(), profile_with("material", "plywood-18", &thick))],
         ..Stair::default()
     }
@@ -245,7 +249,9 @@ fn in_shifts() -> Stair {
     let long = [("\"2440 mm\"", "\"6000 mm\"")];
     Stair {
         rise: "total = \"102 3/4 in\"\nrisers = 14".into(),
-        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"./long.toml\"\nlong = \"index\"".into(),
+        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"./long.toml\"\nlong \
+            = \"index\""
+            .into(),
         files: vec![("./long.toml".into(), profile_with("material", "plywood-12", &long))],
         ..Stair::default()
     }

@@ -1,5 +1,5 @@
-//! Solid stringers with cleats: the board and every cleat by plane geometry of this test's own, from
-//! the measurements alone; programs and drawings proven, spoilt ones caught.
+//! Solid stringers with cleats: the board and every cleat by plane geometry of this test's own,
+//! from the measurements alone; programs and drawings proven, spoilt ones caught.
 
 use crate::common::{Made, Stair, code, proven_text, seatcut, set_of, tread};
 use seatcut::diagnostics::{Finding, Value, codes};
@@ -414,7 +414,8 @@ fn boards_sheets_patterns_and_beams_are_made_with_every_hole_and_proven() {
     let smaller =
         pattern("follow = { with = \"bushing\", outside = \"5/8 in\", bit = \"1/2 in\" }");
     program(&with_cut(WOOD, &smaller));
-    let angle = "with = \"angle\"\nthickness = \"1/8 in\"\nheight = \"1 1/2 in\"\nleg = \"1 1/2 in\"\nlength = \"8 in\"";
+    let angle = "with = \"angle\"\nthickness = \"1/8 in\"\nheight = \"1 1/2 in\"\nleg = \"1 1/2 \
+        in\"\nlength = \"8 in\"";
     let (_, text) = program(&stair(angle));
     assert_eq!(places(&text, "CLEAT HOLE"), 5 * 2);
 }
@@ -656,7 +657,8 @@ fn bad_keys_are_refused_with_what_to_type_and_nothing_is_written() {
         ("thickness = \"1 in\"\nheight = \"1 in\"\nhigh = \"1 in\"", "high"),
         ("thickness = \"1 in\"\nheight = \"1 in\"\nset_back = 1", "set_back"),
         (
-            "thickness = \"1 in\"\nheight = \"1 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"",
+            "thickness = \"1 in\"\nheight = \"1 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 \
+                in\"",
             "[housed]",
         ),
     ];
@@ -716,8 +718,9 @@ fn posts_on_a_solid_stringer_stand_between_the_fasteners_of_the_cleats() {
         let on = workup.findings.iter().filter(|of| of.is::<codes::PostOnFasteners>()).count();
         (line, on)
     };
-    // Three holes in a cleat of 10 1/2 in stand 3 3/4 in apart, their heads are 1/2 in wide: a post of
-    // 2 1/2 in goes between the second and the third, as near to the middle of the tread as it can.
+    // Three holes in a cleat of 10 1/2 in stand 3 3/4 in apart, their heads are 1/2 in wide: a post
+    // of 2 1/2 in goes between the second and the third, as near to the middle of the tread as it
+    // can.
     for hand in ["left", "right"] {
         let cleat = format!("{WOOD}\nhand = \"{hand}\"");
         let (found, on) = line(&railed(&cleat, "2 1/2 in", "most_apart = \"30 in\""));
@@ -1102,9 +1105,12 @@ fn the_beam_check_takes_a_solid_board_less_a_hole() {
 
 #[test]
 fn by_hand_in_millimetres_with_a_landing_it_is_made_too() {
-    let text = "title = \"Cellar\"\nrules = \"de-general\"\n[rise]\ntotal = \"1080 mm\"\nrisers = 6\n[tread]\ncut = \"270 mm\"\n\
-        overhang = \"30 mm\"\nthickness = \"40 mm\"\nriser_board = \"18 mm\"\n[head]\nmeets = \"one-down\"\nfinish = \"20 mm\"\n\
-        rim_depth = \"240 mm\"\n[board]\nwidth = \"300 mm\"\nthickness = \"45 mm\"\n[cleat]\nthickness = \"40 mm\"\nheight = \"40 mm\"\n";
+    let text = "title = \"Cellar\"\nrules = \"de-general\"\n[rise]\ntotal = \"1080 mm\"\nrisers = \
+        6\n[tread]\ncut = \"270 mm\"\n\
+        overhang = \"30 mm\"\nthickness = \"40 mm\"\nriser_board = \"18 mm\"\n[head]\nmeets \
+        = \"one-down\"\nfinish = \"20 mm\"\n\
+        rim_depth = \"240 mm\"\n[board]\nwidth = \"300 mm\"\nthickness = \"45 \
+        mm\"\n[cleat]\nthickness = \"40 mm\"\nheight = \"40 mm\"\n";
     let dir = tempfile::tempdir().unwrap();
     let path = |name: &str| dir.path().join(name).display().to_string();
     std::fs::write(path("job.toml"), text).unwrap();
@@ -1119,7 +1125,8 @@ fn by_hand_in_millimetres_with_a_landing_it_is_made_too() {
     assert!(numbers::numbers(&job, &workup.flight, None, workup.behind_relief).len() > 20);
     let landed = text
         .replace("total = \"1080 mm\"\nrisers = 6", "total = \"2160 mm\"\nrisers = 12")
-        + "[stair]\nwidth = \"900 mm\"\n[[landing]]\nafter = 6\ndepth = \"900 mm\"\nfinish = \"20 mm\"\nturn = \"straight\"\n";
+        + "[stair]\nwidth = \"900 mm\"\n[[landing]]\nafter = 6\ndepth = \"900 mm\"\nfinish = \"20 \
+            mm\"\nturn = \"straight\"\n";
     std::fs::write(path("job.toml"), landed).unwrap();
     let run = seatcut(&["make", &path("job.toml"), "-o", &path("two")]);
     assert_eq!(code(&run), 0, "{}", String::from_utf8_lossy(&run.stderr));

@@ -41,7 +41,8 @@ fn the_top_tread_of_a_flush_head_reaches_over_the_riser_board_in_front_of_it() {
         let stair = Stair {
             tread: tread("10 1/4 in", "1 in", "1 1/2 in", &format!("{riser_board} in")),
             head: format!(
-                "meets = \"flush\"\nfinish = \"1 in\"\nspacer = \"{spacer} in\"\ntop_tread = \"{top_tread} in\"",
+                "meets = \"flush\"\nfinish = \"1 in\"\nspacer = \"{spacer} in\"\ntop_tread \
+                    = \"{top_tread} in\"",
             ),
             ..Stair::default()
         };
@@ -93,7 +94,8 @@ fn what_runs_across_is_as_long_as_the_stair_is_wide_and_stringers_are_counted() 
 fn for_stairs(stairs: u32, quantity: u32, more: &str) -> String {
     let stair = Stair {
         cut: format!(
-            "makes = \"stringers\"\nquantity = {quantity}\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{more}"
+            "makes = \"stringers\"\nquantity = {quantity}\nmachine = \"router-table\"\nmaterial \
+                = \"plywood-18\"\n{more}"
         ),
         ..Stair::default()
     };
@@ -171,7 +173,9 @@ fn a_sheet_job_lists_its_sheets_and_a_board_job_its_boards() {
     assert!(words.contains("on each: 4 and 1 of other jobs"), "{words}");
     assert!(!words.contains("stock of"), "no board is listed for it: {words}");
     let stair = Stair {
-        cut: "makes = \"stringers\"\nquantity = 4\nmachine = \"router-table\"\nmaterial = \"board-2x12\"".into(),
+        cut: "makes = \"stringers\"\nquantity = 4\nmachine = \"router-table\"\nmaterial \
+            = \"board-2x12\""
+            .into(),
         ..Stair::default()
     };
     let ten_feet = Length::inches(120.0);

@@ -28,7 +28,8 @@ fn pattern(machine: &str) -> Job {
         ""
     };
     job(&format!(
-        "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"{tool}\"\n{thickness}"
+        "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners \
+            = \"{tool}\"\n{thickness}"
     ))
 }
 

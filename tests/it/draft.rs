@@ -1,5 +1,5 @@
-//! The page of a draft is for this computer's user alone: whatever else asks is refused, and nothing
-//! is written.
+//! The page of a draft is for this computer's user alone: whatever else asks is refused, and
+//! nothing is written.
 
 use crate::common::{code, seatcut};
 use std::fs;
@@ -72,8 +72,10 @@ impl Draft {
     fn head(&self, what: &str, length: usize) -> String {
         let (port, token) = (self.port, &self.token);
         format!(
-            "POST /{token}/{what} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nOrigin: http://127.0.0.1:{port}\r\n\
-             Sec-Fetch-Site: same-origin\r\nContent-Type: application/json\r\nContent-Length: {length}\r\n\r\n"
+            "POST /{token}/{what} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nOrigin: \
+                http://127.0.0.1:{port}\r\n\
+             Sec-Fetch-Site: same-origin\r\nContent-Type: application/json\r\nContent-Length: \
+             {length}\r\n\r\n"
         )
     }
 
@@ -324,8 +326,10 @@ fn two_drafts_do_not_meet_and_what_is_typed_is_there_again() {
 
 #[test]
 fn a_job_of_somebody_keeps_his_comments_and_is_saved_whole() {
-    let mine = "# mine\nboard = \"2x12\"   # from the yard\n[rise]\ntotal = \"51 3/8 in\" # plumb\naim = \"7 in\"\n\
-                [tread]\ncut = \"10 1/4 in\"\nthickness = \"1 in\"\n# the head\n[head]\nfinish = \"1 in\"\n";
+    let mine = "# mine\nboard = \"2x12\"   # from the yard\n[rise]\ntotal = \"51 3/8 in\" # \
+        plumb\naim = \"7 in\"\n\
+                [tread]\ncut = \"10 1/4 in\"\nthickness = \"1 in\"\n# the head\n[head]\nfinish \
+                = \"1 in\"\n";
     let draft = Draft::of("mine.toml", Some(mine));
     let state = draft.set("tread.cut", "10 1/2");
     let field = |key: &str| {
@@ -351,8 +355,10 @@ fn a_job_of_somebody_keeps_his_comments_and_is_saved_whole() {
 }
 
 /// An invented porch, with what its owner wrote beside it.
-const RAILED: &str = "# mine\nboard = \"2x12\"\n[rise]\ntotal = \"51 3/8 in\" # plumb\nrisers = 7\n[tread]\ncut = \"10 1/4 in\"\n\
-     thickness = \"1 in\"\n\n# asked for by the owner\n[rail]\nheight = \"36 in\"   # to the top\npost = \"3 1/2 in\"\n\n\
+const RAILED: &str = "# mine\nboard = \"2x12\"\n[rise]\ntotal = \"51 3/8 in\" # plumb\nrisers = \
+    7\n[tread]\ncut = \"10 1/4 in\"\n\
+     thickness = \"1 in\"\n\n# asked for by the owner\n[rail]\nheight = \"36 in\"   # to the \
+     top\npost = \"3 1/2 in\"\n\n\
      # the head\n[head]\nfinish = \"1 in\"\n";
 
 fn part(state: &serde_json::Value, table: &str) -> serde_json::Value {
@@ -423,8 +429,10 @@ fn a_part_of_the_whole_stair_is_there_with_a_tick_and_gone_without_it() {
 
 #[test]
 fn several_landings_are_shown_and_left_as_they_are() {
-    let several = "# above the door\n[[landing]]\nafter = 3\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn = \"left\"\n\
-                   [[landing]]\nafter = 5\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn = \"left\"\n[stair]\nwidth = \"36 in\"\n";
+    let several = "# above the door\n[[landing]]\nafter = 3\ndepth = \"40 in\"\nfinish = \"1 \
+        in\"\nturn = \"left\"\n\
+                   [[landing]]\nafter = 5\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn \
+                   = \"left\"\n[stair]\nwidth = \"36 in\"\n";
     let draft = Draft::of("porch.toml", Some(&(RAILED.to_string() + several)));
     let state = json(&draft.get("state"));
     let apart = part(&state, "landing")["apart"].clone();

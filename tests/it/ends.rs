@@ -1,5 +1,5 @@
-//! The ends of a flight against sums of their own: how far the upper finish reaches, a rise measured
-//! rough, what the foot stands on.
+//! The ends of a flight against sums of their own: how far the upper finish reaches, a rise
+//! measured rough, what the foot stands on.
 
 use std::fs;
 use std::process::{Command, Output};

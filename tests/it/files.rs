@@ -260,8 +260,8 @@ fn what_somebody_puts_into_the_folder_of_a_job_stays_and_what_is_in_the_way_is_r
     // The folder is there when the job comes again.
     let one = bench.made("one.toml", "out", QUICK_BY_FORCE);
     assert_eq!(one["porch/notes.txt"], b"mine");
-    // A document that was changed, a file of somebody's under a name that the set needs, a file and a link
-    // where a folder is to be.
+    // A document that was changed, a file of somebody's under a name that the set needs, a file and
+    // a link where a folder is to be.
     bench.write("out/porch/nominal.dxf", "changed");
     bench.refused("make", "other.toml", QUICK_BY_FORCE, &["porch/nominal.dxf", "changed since"]);
     let empty = |name: &str| {
@@ -528,7 +528,8 @@ fn a_list_that_points_elsewhere_is_believed_in_nothing() {
     let file =
         |name: &str| format!("{{\"name\": \"{name}\", \"bytes\": 0, \"sha256\": \"{empty}\"}}");
     let list = format!(
-        "{{\"schema\": \"seatcut.report/1\", \"job\": {{\"fingerprint\": \"0\"}}, \"files\": [{}]}}",
+        "{{\"schema\": \"seatcut.report/1\", \"job\": {{\"fingerprint\": \"0\"}}, \"files\": \
+            [{}]}}",
         file("../precious.txt")
     );
     bench.write("out/report.json", &list);

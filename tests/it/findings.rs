@@ -38,7 +38,8 @@ fn quiet() -> Stair {
 
 fn cut(machine: &str, material: &str, corners: &str) -> String {
     format!(
-        "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"{corners}\""
+        "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners \
+            = \"{corners}\""
     )
 }
 
@@ -77,7 +78,8 @@ fn every_limit(severity: &str) -> String {
     let mut text = "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n".to_string();
     let mut limit = |measure: &str, bound: &str| {
         text += &format!(
-            "[[limit]]\nmeasure = \"{measure}\"\n{bound}\nseverity = \"{severity}\"\nsource = \"invented\"\n"
+            "[[limit]]\nmeasure = \"{measure}\"\n{bound}\nseverity = \"{severity}\"\nsource \
+                = \"invented\"\n"
         );
     };
     for measure in lengths {
@@ -101,7 +103,8 @@ fn out_of_every_limit(severity: &str) -> Stair {
         rules: "own.toml".into(),
         files: vec![("own.toml".into(), every_limit(severity))],
         tread: tread("10 1/4 in", "1 in", "1 in", "0 in"),
-        waive: "[stair]\nwidth = \"37 1/2 in\"\nmost_spacing = \"40 in\"\nclear_width = \"36 in\"\nheadroom = \"80 in\"\n"
+        waive: "[stair]\nwidth = \"37 1/2 in\"\nmost_spacing = \"40 in\"\nclear_width = \"36 \
+            in\"\nheadroom = \"80 in\"\n"
             .into(),
         ..quiet()
     }
@@ -167,7 +170,8 @@ fn a_rule_set_of_ones_own_can_limit_every_measure_on_both_sides() {
 fn a_limit_is_told_with_what_is_by_how_much_and_what_is_allowed() {
     let rise = |most: &str| {
         let rules = format!(
-            "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure = \"unit-rise\"\nat_most = \"{most}\"\n\
+            "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure \
+                = \"unit-rise\"\nat_most = \"{most}\"\n\
              severity = \"warning\"\nsource = \"invented\"\n"
         );
         let rise = "total = \"52 1/2 in\"\nrisers = 7".into();
@@ -182,7 +186,8 @@ fn a_limit_is_told_with_what_is_by_how_much_and_what_is_allowed() {
     let told = rise("7 1/4 in").unwrap();
     let by = told.value("by").and_then(Value::measured).unwrap();
     assert!((by.0 - 6.35).abs() < 1e-9 && by.1 == "mm", "{told}");
-    let words = "the risers are 7 1/2 in (190.5 mm) high, 1/4 in (6.4 mm) too much: at most 7 1/4 in (184.2 mm) is allowed";
+    let words = "the risers are 7 1/2 in (190.5 mm) high, 1/4 in (6.4 mm) too much: at most 7 1/4 \
+        in (184.2 mm) is allowed";
     assert_eq!(told.sentence(), words);
     // No tape shows this.
     let near = rise("190.49 mm").unwrap();
@@ -308,8 +313,8 @@ fn the_ground_at_the_foot_is_held_against_the_slope_of_a_landing() {
     assert_eq!(of("at_least = \"1:10\"", "landing-level"), None);
 }
 
-/// Over level ground the highest gap ends below 30 in; ground that rises away from the head lies lower
-/// under it, and ground that falls does not.
+/// Over level ground the highest gap ends below 30 in; ground that rises away from the head lies
+/// lower under it, and ground that falls does not.
 #[test]
 fn a_gap_is_as_high_as_the_lowest_ground_under_the_flight() {
     let of = |slope: &str| {
@@ -330,7 +335,9 @@ fn treads_that_come_to_slope_as_the_board_dries_are_held_against_the_rule_sets_s
     let of = |rules: &str, service: f64| {
         let stair = Stair {
             rules: rules.into(),
-            board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\nspecies = \"hem-fir\"\ngrade = \"no2\"".into(),
+            board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\nspecies = \"hem-fir\"\ngrade \
+                = \"no2\""
+                .into(),
             waive: format!("[moisture]\nnow = 28\nservice = {service:.1}\n"),
             ..quiet()
         };
@@ -351,7 +358,9 @@ fn the_span_of_a_stringer_is_that_between_its_supports() {
             waive: format!("[stair]\nwidth = \"36 in\"\nmost_spacing = \"16 in\"\n[load]\n{load}"),
             rise: "total = \"56 in\"\nrisers = 8".into(),
             tread: tread("11 in", "1 in", "1 in", "3/4 in"),
-            board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\nspecies = \"hem-fir\"\ngrade = \"no2\"".into(),
+            board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\nspecies = \"hem-fir\"\ngrade \
+                = \"no2\""
+                .into(),
             ..quiet()
         };
         severity_of(&stair, "stringer-span-high")
@@ -421,7 +430,8 @@ fn the_head_is_held_against_the_rim() {
 fn the_head_is_held_against_what_its_joint_puts_in_the_rims_place() {
     let jointed = |joint: &str| Stair {
         head: format!(
-            "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"7 1/4 in\"\njoint = {{ {joint} }}"
+            "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"7 1/4 in\"\njoint = {{ {joint} \
+                }}"
         ),
         ..quiet()
     };
@@ -464,7 +474,8 @@ fn more_finish_to_come_than_the_tread_is_thick_is_said() {
 fn stringers_are_held_against_the_material_and_the_count() {
     let stringers = |material: &str, more: &str| Stair {
         cut: format!(
-            "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"{material}\"\n{more}"
+            "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial \
+                = \"{material}\"\n{more}"
         ),
         ..quiet()
     };
@@ -544,7 +555,8 @@ fn waivable() -> Vec<Stair> {
     };
     let on =
         |from: &str, to: &str| machine("router-table", "hardboard-6", "bisector", &[(from, to)]);
-    let narrow = "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n[boards]\nmeasured = [{ width = \"11 in\", crown = \"0 in\" }]";
+    let narrow = "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n[boards]\nmeasured = [{ width \
+        = \"11 in\", crown = \"0 in\" }]";
     let deep = crate::housed::stair();
     let deep =
         Stair { board: deep.board.replace("depth = \"1/2 in\"", "depth = \"3/4 in\""), ..deep };
@@ -578,7 +590,8 @@ fn waivable() -> Vec<Stair> {
 /// A rail 36 in high with openings of less than 4 in, under one limit.
 fn railed(measure: &str, bound: &str) -> Stair {
     let rules = format!(
-        "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure = \"{measure}\"\n{bound}\n\
+        "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure \
+            = \"{measure}\"\n{bound}\n\
          severity = \"refusal\"\nsource = \"invented\"\n"
     );
     let rail = "[rail]\nheight = \"36 in\"\npost = \"3 1/2 in\"\nbaluster = \"1 1/4 in\"\n";
@@ -607,7 +620,8 @@ fn headed(with: &str, sizes: &str) -> Stair {
     Stair { head: format!("{}\n{joint}", quiet().head), ..quiet() }
 }
 
-/// Two stringers six feet apart under a load that is beyond everything that a stringer can break by.
+/// Two stringers six feet apart under a load that is beyond everything that a stringer can break
+/// by.
 fn overloaded() -> Stair {
     let board = &quiet().board;
     Stair {
@@ -622,7 +636,8 @@ fn overloaded() -> Stair {
 /// Ground that falls 1 in 10, under one limit on the slope of a landing.
 fn on_a_slope(bound: &str) -> Stair {
     let rules = format!(
-        "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure = \"landing-slope\"\n{bound}\n\
+        "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure \
+            = \"landing-slope\"\n{bound}\n\
          severity = \"refusal\"\nsource = \"invented\"\n"
     );
     Stair {
@@ -639,7 +654,8 @@ fn on_a_slope(bound: &str) -> Stair {
 fn out_of_level(bound: &str, right: &str) -> Stair {
     let limit = |measure: &str, bound: &str| {
         format!(
-            "[[limit]]\nmeasure = \"{measure}\"\n{bound}\nseverity = \"refusal\"\nsource = \"invented\"\n"
+            "[[limit]]\nmeasure = \"{measure}\"\n{bound}\nseverity = \"refusal\"\nsource \
+                = \"invented\"\n"
         )
     };
     let limits = limit("unit-rise", bound) + &limit("riser-spread", "at_most = \"3/8 in\"");
@@ -908,7 +924,8 @@ fn a_part_with_no_edge_long_enough_for_a_tab_is_refused() {
     // Several of them on a sheet: a spacing is left out only where there is one.
     let of = |spacing: &str| {
         let cut = format!(
-            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\nquantity = 3{spacing}"
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
+                = \"plywood-18\"\nquantity = 3{spacing}"
         );
         let board = "width = \"2 in\"\nthickness = \"18 mm\"".to_string();
         let stair = Stair { cut, board, ..stair.clone() };

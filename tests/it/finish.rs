@@ -1,5 +1,5 @@
-//! The pass on the line after passes that stay off it: as the machine's profile asks for it, proven,
-//! and refused where that cannot be.
+//! The pass on the line after passes that stay off it: as the machine's profile asks for it,
+//! proven, and refused where that cannot be.
 
 use crate::common::{Made, Stair, profile_with, tread};
 use seatcut::bundle::{Bundle, SquareSet};
@@ -254,7 +254,8 @@ fn long(keys: &str, makes: &str, more: &str) -> Stair {
         rise: "total = \"102 3/4 in\"\nrisers = 14".into(),
         board: "width = \"11 1/4 in\"\nthickness = \"12 mm\"".into(),
         cut: format!(
-            "makes = \"{makes}\"\nmachine = \"./own.toml\"\nmaterial = \"./long.toml\"\nlong = \"index\"\n{more}"
+            "makes = \"{makes}\"\nmachine = \"./own.toml\"\nmaterial = \"./long.toml\"\nlong \
+                = \"index\"\n{more}"
         ),
         ..pattern(keys, "")
     };

@@ -225,9 +225,12 @@ fn a_thick_board_is_laid_out_by_hand() {
 #[test]
 fn flights_laid_out_by_hand() {
     let shop = Shop::new();
-    let text = "title = \"Cellar\"\nrules = \"de-private\"\n[rise]\ntotal = \"2562 mm\"\nrisers = 14\n[tread]\n\
-                cut = \"262 mm\"\nthickness = \"38 mm\"\noverhang = \"28 mm\"\nriser_board = \"18 mm\"\n[head]\n\
-                finish = \"22 mm\"\nrim_depth = \"320 mm\"\n[board]\nwidth = \"285 mm\"\nthickness = \"50 mm\"\n\
+    let text = "title = \"Cellar\"\nrules = \"de-private\"\n[rise]\ntotal = \"2562 mm\"\nrisers = \
+        14\n[tread]\n\
+                cut = \"262 mm\"\nthickness = \"38 mm\"\noverhang = \"28 mm\"\nriser_board = \"18 \
+                mm\"\n[head]\n\
+                finish = \"22 mm\"\nrim_depth = \"320 mm\"\n[board]\nwidth = \"285 mm\"\nthickness \
+                = \"50 mm\"\n\
                 [stair]\nwidth = \"900 mm\"\nclear_width = \"900 mm\"\n";
     fs::write(shop.path("one.toml"), text).unwrap();
     let (_, said) = shop.make("one.toml", "one");
@@ -271,8 +274,10 @@ fn said_of(run: &Output) -> String {
 fn steps_on_falling_ground_need_no_rise() {
     let shop = Shop::new();
     let ground = "[ground]\nat_head = \"41 1/2 in\"\nslope = \"1 in 14\"\n";
-    let rest = "title = \"Steps\"\n[tread]\ncut = \"11 in\"\nthickness = \"1 in\"\nriser_board = \"3/4 in\"\n[head]\n\
-                finish = \"1 in\"\nrim_depth = \"14 in\"\n[board]\nwidth = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n";
+    let rest = "title = \"Steps\"\n[tread]\ncut = \"11 in\"\nthickness = \"1 in\"\nriser_board \
+        = \"3/4 in\"\n[head]\n\
+                finish = \"1 in\"\nrim_depth = \"14 in\"\n[board]\nwidth = \"11 1/4 \
+                in\"\nthickness = \"1 1/2 in\"\n";
     fs::write(shop.path("steps.toml"), format!("{rest}{ground}")).unwrap();
     let solved = said_of(&shop.solve("steps.toml"));
     assert!(solved.contains("Where each count would land"), "{solved}");

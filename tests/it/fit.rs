@@ -10,9 +10,11 @@ use std::fs;
 use std::process::{Command, Output};
 
 /// Seven risers over 51 3/8 in; each at most 3/8 in off the others.
-const GOOD: &str = "heights = [\"7 1/4 in\", \"14 3/4 in\", \"22 in\", \"29 3/8 in\", \"36 9/16 in\", \"44 in\"]\n";
+const GOOD: &str = "heights = [\"7 1/4 in\", \"14 3/4 in\", \"22 in\", \"29 3/8 in\", \"36 9/16 \
+    in\", \"44 in\"]\n";
 /// The third tread stands 5/8 in too high.
-const HIGH: &str = "heights = [\"7 1/4 in\", \"14 3/4 in\", \"22 5/8 in\", \"29 3/8 in\", \"36 9/16 in\", \"44 in\"]\n";
+const HIGH: &str = "heights = [\"7 1/4 in\", \"14 3/4 in\", \"22 5/8 in\", \"29 3/8 in\", \"36 \
+    9/16 in\", \"44 in\"]\n";
 const SHIMS: &str = "shim_most = \"1/2 in\"\n";
 
 struct Desk(tempfile::TempDir);
@@ -250,7 +252,8 @@ fn a_trim_over_a_plate_on_a_seat_along_the_ground_is_held_against_its_highest_co
     let told = |seat: &str| {
         let stair = Stair {
             rise: format!(
-                "risers = 5\n[ground]\nat_head = \"26.5625 in\"\nslope = \"1 in 4\"\nseat = \"{seat}\""
+                "risers = 5\n[ground]\nat_head = \"26.5625 in\"\nslope = \"1 in 4\"\nseat \
+                    = \"{seat}\""
             ),
             tie_plate: "width = \"3 1/2 in\"\nheight = \"4 in\"".into(),
             ..Stair::default()
@@ -260,7 +263,8 @@ fn a_trim_over_a_plate_on_a_seat_along_the_ground_is_held_against_its_highest_co
         let fit = fit(&OnSite::of(&stair.job()).unwrap(), &built(keys)).unwrap();
         fit.findings.iter().any(|f| f.code.name() == "trim-at-notch")
     };
-    // Level 6.4 - 4 - 5/8 in are left; the corner 3 1/2 in along the ground lies over 0.7 in higher.
+    // Level 6.4 - 4 - 5/8 in are left; the corner 3 1/2 in along the ground lies over 0.7 in
+    // higher.
     assert!(told("follow") && !told("level"));
 }
 
@@ -303,7 +307,8 @@ fn what_is_asked_of_neighbours_only_ever_tightens_what_the_rule_set_asks() {
     let site = OnSite::of(&stair.job()).unwrap();
     let limit = |most: &str| {
         let keys = format!(
-            "heights = [\"175 mm\", \"359 mm\", \"534 mm\", \"718 mm\"]\nneighbours_most = \"{most}\"\n"
+            "heights = [\"175 mm\", \"359 mm\", \"534 mm\", \"718 mm\"]\nneighbours_most \
+                = \"{most}\"\n"
         );
         let found = fit(&site, &built(&keys)).unwrap().findings;
         let step = found.into_iter().find(|f| f.code.name() == "built-step").unwrap();
@@ -367,7 +372,8 @@ fn measurements_that_mean_nothing_are_refused_with_exit_3() {
         ("shim_most = \"1/2 in\"\n", "nothing was measured"),
         ("heights = [\"7 1/4 in\"]\nroom = [{ tread = 2 }]\n", "built.room.tread"),
         (
-            "[built.pattern]\nalong = { marked = \"60 in\", measured = \"50 in\" }\nacross = { marked = \"8 in\", measured = \"8 in\" }\n",
+            "[built.pattern]\nalong = { marked = \"60 in\", measured = \"50 in\" }\nacross = { \
+                marked = \"8 in\", measured = \"8 in\" }\n",
             "a check length does not measure like itself",
         ),
         ("heigths = []\n", "heights = []"),

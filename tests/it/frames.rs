@@ -12,7 +12,8 @@ use seatcut::verify::{FrameTask, verify_frame};
 
 fn set(makes: &str, machine: &str, material: &str, more: &str) -> Set {
     let cut = format!(
-        "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"bisector\"\n{more}"
+        "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners \
+            = \"bisector\"\n{more}"
     );
     set_of(Stair { cut, ..Stair::default() }.job())
 }
@@ -45,7 +46,8 @@ fn a_boards_frame_goes_beyond_the_board_where_its_program_does() {
 
 #[test]
 fn a_frame_clears_the_tallest_clamp() {
-    let clamps = "clamps = [{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\", height = \"2 in\" }]\n";
+    let clamps = "clamps = [{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\", \
+        height = \"2 in\" }]\n";
     let text = frame(&set("pattern", "router-table", "hardboard-6", clamps));
     assert!(range(&text, 'Z').0 >= 2.25, "{text}");
 }
@@ -54,7 +56,8 @@ fn a_frame_clears_the_tallest_clamp() {
 fn where_a_clamps_height_is_not_known_or_not_cleared_there_is_no_frame() {
     let with = |height: &str| {
         let clamps = format!(
-            "clamps = [{{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\"{height} }}]\n"
+            "clamps = [{{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\"{height} \
+                }}]\n"
         );
         let set = set("pattern", "router-table", "hardboard-6", &clamps);
         let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
@@ -75,7 +78,8 @@ fn a_beams_frame_says_no_height_and_lights_nothing() {
 fn a_beam_has_no_frame_where_a_clamp_stands_in_its_way() {
     let has_frame = |x: &str, y: &str| {
         let clamps = format!(
-            "long = \"split\"\nclamps = [{{ x = \"{x}\", y = \"{y}\", length = \"1 in\", width = \"1 in\", height = \"1 in\" }}]\n"
+            "long = \"split\"\nclamps = [{{ x = \"{x}\", y = \"{y}\", length = \"1 in\", width \
+                = \"1 in\", height = \"1 in\" }}]\n"
         );
         let set = set("pattern", "laser", "hardboard-3", &clamps);
         let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
@@ -89,7 +93,8 @@ fn a_beam_has_no_frame_where_a_clamp_stands_in_its_way() {
 #[test]
 fn each_machine_has_a_frame_of_its_own_whatever_its_name() {
     let job = |(i, safe): (usize, f64)| {
-        let cut = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"bisector\"\n";
+        let cut = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial \
+            = \"hardboard-6\"\ncorners = \"bisector\"\n";
         let mut job = Stair { cut: cut.to_string(), ..Stair::default() }.job();
         job.cut.machine.safe_height = Length::inches(safe);
         job.title = format!("Invented test stair {i}");

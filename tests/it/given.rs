@@ -1,5 +1,5 @@
-//! What is answered where somebody gives a command another file than it wants: what the file is, what is
-//! wanted there, and the line to type, which is then one that the command takes.
+//! What is answered where somebody gives a command another file than it wants: what the file is,
+//! what is wanted there, and the line to type, which is then one that the command takes.
 
 use crate::common::{GARDEN_STEPS, code};
 use std::fs;
@@ -26,7 +26,11 @@ fn shop() -> tempfile::TempDir {
         b"stock = \"rack.toml\"\n[[job]]\nfile = \"a.toml\"\n[[job]]\nfile = \"b.toml\"\n",
     );
     write("rack.toml", b"[[sheet]]\nmaterial = \"hardboard-6\"\ncount = 3\n");
-    write("built.toml", b"[built]\nheights = [\"7 5/16 in\", \"14 11/16 in\", \"22 in\", \"29 3/8 in\", \"36 11/16 in\", \"44 in\"]\n");
+    write(
+        "built.toml",
+        b"[built]\nheights = [\"7 5/16 in\", \"14 11/16 in\", \"22 in\", \"29 3/8 \
+        in\", \"36 11/16 in\", \"44 in\"]\n",
+    );
     write("my-router.toml", profile("machine", "router-table").as_bytes());
     write("my-board.toml", profile("material", "hardboard-6").as_bytes());
     write("my-rules.toml", profile("rules", "us-irc-2021").as_bytes());
@@ -54,7 +58,8 @@ fn said(run: &Output) -> String {
 type Slip = (&'static str, i32, &'static str, &'static str);
 
 const PROGRAM_OR_DRAWING: &str = "not a machine's program or a DXF drawing";
-const ALL_OF_THE_SET: &str = "seatcut verify porch.toml out/compensated.dxf out/frame.nc out/nominal.dxf out/program-1.nc out/program-2.nc";
+const ALL_OF_THE_SET: &str = "seatcut verify porch.toml out/compensated.dxf out/frame.nc \
+    out/nominal.dxf out/program-1.nc out/program-2.nc";
 const ITS_KEY: &str = "a line machine = \"my-router.toml\" below [cut] in a job names this profile";
 
 const SLIPS: &[Slip] = &[
@@ -195,7 +200,8 @@ const SLIPS: &[Slip] = &[
         "solve rack.toml",
         3,
         "a stock file, not a job",
-        "seatcut solve porch.toml; the stock file: seatcut make porch.toml -o DIR --stock rack.toml",
+        "seatcut solve porch.toml; the stock file: seatcut make porch.toml -o DIR --stock \
+            rack.toml",
     ),
     (
         "solve built.toml",
@@ -208,13 +214,15 @@ const SLIPS: &[Slip] = &[
         "solve my-rules.toml",
         3,
         "a rule set, not a job",
-        "seatcut solve porch.toml; a line rules = \"my-rules.toml\" at the top of a job names this profile",
+        "seatcut solve porch.toml; a line rules = \"my-rules.toml\" at the top of a job names this \
+            profile",
     ),
     (
         "solve router-table",
         3,
         "the name of a machine profile, not a job",
-        "seatcut solve porch.toml; a line machine = \"router-table\" below [cut] in a job names this profile",
+        "seatcut solve porch.toml; a line machine = \"router-table\" below [cut] in a job names \
+            this profile",
     ),
     ("solve photo.jpg", 3, "a file that holds no text, not a job", "seatcut solve porch.toml"),
     ("solve out/drawing.pdf", 3, "a PDF to be printed, not a job", "seatcut solve porch.toml"),
@@ -228,7 +236,8 @@ const SLIPS: &[Slip] = &[
         "fit rack.toml built.toml",
         3,
         "a stock file, not a job",
-        "seatcut fit porch.toml built.toml; the stock file: seatcut make porch.toml -o DIR --stock rack.toml",
+        "seatcut fit porch.toml built.toml; the stock file: seatcut make porch.toml -o DIR --stock \
+            rack.toml",
     ),
     (
         "make out/program-1.nc -o new",
@@ -264,7 +273,8 @@ const SLIPS: &[Slip] = &[
         "pages list/order.toml -o p.pdf --paper a4",
         3,
         "an order, not a job",
-        "seatcut pages list/a.toml -o p.pdf --paper a4; all of them: seatcut make list/order.toml -o DIR",
+        "seatcut pages list/a.toml -o p.pdf --paper a4; all of them: seatcut make list/order.toml \
+            -o DIR",
     ),
     (
         "order list/order.toml -o ord",
@@ -277,7 +287,8 @@ const SLIPS: &[Slip] = &[
         "order my-board.toml -o ord",
         3,
         "a material profile, not a job",
-        "seatcut order porch.toml -o ord; a line material = \"my-board.toml\" below [cut] in a job names this profile",
+        "seatcut order porch.toml -o ord; a line material = \"my-board.toml\" below [cut] in a job \
+            names this profile",
     ),
     (
         "diff porch.toml list/order.toml",
@@ -302,13 +313,15 @@ const SLIPS: &[Slip] = &[
         "batch rack.toml -o many",
         3,
         "a stock file, not a job, an order, or a folder of jobs",
-        "seatcut batch porch.toml -o many; the stock file: seatcut make porch.toml -o DIR --stock rack.toml",
+        "seatcut batch porch.toml -o many; the stock file: seatcut make porch.toml -o DIR --stock \
+            rack.toml",
     ),
     (
         "draft rack.toml --no-open",
         3,
         "a stock file, not a job",
-        "seatcut draft porch.toml --no-open; the stock file: seatcut make porch.toml -o DIR --stock rack.toml",
+        "seatcut draft porch.toml --no-open; the stock file: seatcut make porch.toml -o DIR \
+            --stock rack.toml",
     ),
     // No measurements.
     (
@@ -384,13 +397,15 @@ const SLIPS: &[Slip] = &[
         "square router-table rack.toml -o sq",
         3,
         "a stock file, not a material profile",
-        "seatcut square router-table MATERIAL -o sq, with MATERIAL one of those that seatcut profiles lists, or your own",
+        "seatcut square router-table MATERIAL -o sq, with MATERIAL one of those that seatcut \
+            profiles lists, or your own",
     ),
     (
         "square my-rules.toml hardboard-6 -o sq",
         3,
         "a rule set, not a machine profile",
-        "seatcut square MACHINE hardboard-6 -o sq, with MACHINE one of those that seatcut profiles lists, or your own",
+        "seatcut square MACHINE hardboard-6 -o sq, with MACHINE one of those that seatcut profiles \
+            lists, or your own",
     ),
     // Not there, and a file that is meant.
     (
@@ -446,8 +461,8 @@ fn another_file_than_is_wanted_is_answered_with_the_line_to_type() {
     assert_eq!(tree(shop.path()), before, "nothing is written");
 }
 
-/// Every line that is told names its files as they are, so that the command takes it: no line to type is a
-/// slip itself.
+/// Every line that is told names its files as they are, so that the command takes it: no line to
+/// type is a slip itself.
 #[test]
 fn no_line_that_is_told_is_a_slip_itself() {
     let shop = shop();

@@ -57,8 +57,8 @@ fn an_opening_longer_than_the_flight_and_one_off_the_head_are_told() {
     assert_eq!(said(&low, "ceiling-low").len(), 1);
 }
 
-/// A hanger board between stringer and rim shortens the stringer by just its thickness: nothing of the
-/// flight stands elsewhere.
+/// A hanger board between stringer and rim shortens the stringer by just its thickness: nothing of
+/// the flight stands elsewhere.
 #[test]
 fn a_spacer_at_the_head_does_not_move_the_flight_under_its_opening() {
     let clear = |text: &str| {

@@ -16,7 +16,8 @@ fn pattern(vacuum: bool, more: &str) -> Stair {
         rise: "total = \"21 in\"\nrisers = 3".into(),
         tread: tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         cut: format!(
-            "makes = \"pattern\"\nmachine = \"./own.toml\"\nmaterial = \"plywood-12\"\ncorners = \"bisector\"\n{more}"
+            "makes = \"pattern\"\nmachine = \"./own.toml\"\nmaterial = \"plywood-12\"\ncorners \
+                = \"bisector\"\n{more}"
         ),
         files: vec![("./own.toml".into(), machine)],
         ..Stair::default()
@@ -93,7 +94,10 @@ fn slips_of_tabs_and_skin_are_told_by_their_key() {
         assert!(misread(&on_laser(more)).contains("a beam does not push"), "{more}");
     }
     let on_board = Stair {
-        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\ntabs = { count = 4 }".into(),
+        cut:
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\ntabs = \
+            { count = 4 }"
+                .into(),
         ..Stair::default()
     };
     assert!(misread(&on_board).contains("cut.tabs.count"), "{}", misread(&on_board));
@@ -112,7 +116,9 @@ fn as_many_tabs_stand_as_the_job_asks_for_of_the_size_it_asks_for() {
         );
     }
     let sheet = Stair {
-        cut: "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\ntabs = { count = 5 }".into(),
+        cut: "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial \
+            = \"plywood-18\"\ntabs = { count = 5 }"
+            .into(),
         board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
         ..pattern(false, "")
     };

@@ -25,8 +25,12 @@ pub(crate) fn stair() -> Stair {
     Stair {
         rise: "total = \"30 in\"\nrisers = 4".into(),
         tread: tread("10 1/4 in", "1 in", "1 in", "3/4 in"),
-        board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\nwedge = \"3/8 in\"".into(),
-        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"./thick.toml\"".into(),
+        board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth \
+            = \"1/2 in\"\nwedge = \"3/8 in\""
+            .into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
+            = \"./thick.toml\""
+            .into(),
         files: vec![("./thick.toml".into(), material)],
         ..Stair::default()
     }
@@ -245,8 +249,8 @@ fn a_housed_board_has_a_bench_sheet_of_its_own_with_its_wedges() {
     ] {
         assert!(section(topic).contains(words), "{words}");
     }
-    // Three treads: two alike and the last; three riser boards: the lowest, one more, and that under
-    // the last tread, whose pocket is shorter and slopes more. Both stringers.
+    // Three treads: two alike and the last; three riser boards: the lowest, one more, and that
+    // under the last tread, whose pocket is shorter and slopes more. Both stringers.
     let list = sheet.section(Topic::CutList).unwrap();
     let pieces = list.tables.iter().find_map(|table| match &table.rows {
         TableRows::Pieces(pieces) => Some(pieces),

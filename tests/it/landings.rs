@@ -72,7 +72,8 @@ fn a_flight_that_is_too_high_is_told_which_landings_would_do() {
         said(&parted, "flight-rise-high").is_empty()
             && said(&parted, "landings-would-do").is_empty()
     );
-    // A landing at the wrong place leaves a flight that is too high, and that is told with what would.
+    // A landing at the wrong place leaves a flight that is too high, and that is told with what
+    // would.
     let low = landing.replace("after = 12", "after = 2");
     let parted = set(&high.replace("[cut]", &format!("{low}[cut]")));
     assert_eq!(said(&parted, "flight-rise-high").len(), 0, "21 risers of 7 1/8 in are 150 3/16 in");
@@ -119,8 +120,8 @@ fn what_is_just_allowed_is_allowed() {
     assert!(would.sentence().contains("2 flights of 18 and 18 risers"), "{}", would.sentence());
 }
 
-/// A flush flight lands with its top tread, before the framing; and what was read across the floor is
-/// the lowest flight's, less the risers above it.
+/// A flush flight lands with its top tread, before the framing; and what was read across the floor
+/// is the lowest flight's, less the risers above it.
 #[test]
 fn a_flush_landings_framing_and_the_floor_across_are_those_of_the_lowest_flight() {
     let flush = CORNER
@@ -128,7 +129,8 @@ fn a_flush_landings_framing_and_the_floor_across_are_those_of_the_lowest_flight(
         .replace("rim_depth = \"11 1/4 in\"\noverhang = \"1 in\"", "rim_depth = \"11 1/4 in\"");
     let whole = set(&flush).stairways[0].whole.clone();
     assert!((whole.landings[0].framing_back.as_inches() - (0.75 + 9.0)).abs() < 1e-9);
-    let readings = "[[across]]\noffset = \"0 in\"\ntotal = \"114 1/2 in\"\n[[across]]\noffset = \"36 in\"\ntotal = \"114 1/4 in\"\n";
+    let readings = "[[across]]\noffset = \"0 in\"\ntotal = \"114 1/2 in\"\n[[across]]\noffset \
+        = \"36 in\"\ntotal = \"114 1/4 in\"\n";
     let parted = set(&CORNER.replace("[[landing]]", &format!("{readings}[[landing]]")));
     let lowest = &parted.members[0].job().around.across;
     // Nine risers of sixteen are the lowest flight's.
@@ -388,8 +390,8 @@ fn one_flight(begin: &str) -> String {
 /// Treads of 36 in for both flights, sold in one length.
 const TREADS: &str = "\n[steps]\nlengths = [\"16 ft\"]\n";
 
-/// Boards of one kind are one purchase for all flights: what is left of one flight's boards serves the
-/// other.
+/// Boards of one kind are one purchase for all flights: what is left of one flight's boards serves
+/// the other.
 #[test]
 fn the_boards_of_treads_are_bought_once_for_all_flights() {
     for text in [CORNER.to_string(), CORNER.split("[cut]").next().unwrap().to_string()] {
@@ -405,7 +407,8 @@ fn the_boards_of_treads_are_bought_once_for_all_flights() {
         };
         let count = |of: &[(Length, usize)]| of.iter().map(|piece| piece.1).sum::<usize>();
         assert_eq!(count(&treads.boards.pieces), wanted(0) + wanted(1));
-        // By hand: five pieces to a board of 16 ft, and no board for each flight that is begun alone.
+        // By hand: five pieces to a board of 16 ft, and no board for each flight that is begun
+        // alone.
         let length = treads.boards.pieces[0].0.as_inches();
         let each = (192.0 / length).floor() as usize;
         let all = (wanted(0) + wanted(1)).div_ceil(each);

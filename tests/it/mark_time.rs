@@ -12,7 +12,8 @@ fn pattern(replacements: &[(&str, &str)], more: &str) -> Stair {
         rise: "total = \"21 in\"\nrisers = 3".into(),
         tread: tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         cut: format!(
-            "makes = \"pattern\"\nmachine = \"./own.toml\"\nmaterial = \"hardboard-6\"\ncorners = \"bisector\"\n{more}"
+            "makes = \"pattern\"\nmachine = \"./own.toml\"\nmaterial = \"hardboard-6\"\ncorners \
+                = \"bisector\"\n{more}"
         ),
         files: vec![("./own.toml".into(), profile_with("machine", "router-table", replacements))],
         ..Stair::default()
@@ -46,7 +47,8 @@ fn low_lifts_take_far_less_time_than_lifts_to_the_safe_height() {
 
 #[test]
 fn the_cutter_stays_low_only_on_short_ways_and_where_no_clamp_is() {
-    let clamp = "clamps = [{ x = \"4 in\", y = \"1 in\", length = \"3 in\", width = \"3 in\", height = \"2 in\" }]";
+    let clamp = "clamps = [{ x = \"4 in\", y = \"1 in\", length = \"3 in\", width = \"3 in\", \
+        height = \"2 in\" }]";
     for more in ["", clamp] {
         let program = marks(&pattern(&[], more));
         let (mut at, mut z, mut hops) = (None::<seatcut::geometry::Point>, 12.7, 0);
@@ -138,7 +140,8 @@ fn as_much_is_marked_as_the_job_asks_for() {
         ("board-2x12", "number", "out of a sheet"),
     ] {
         let cut = format!(
-            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"{material}\"\nmarks = \"{marks}\""
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"{material}\"\nmarks \
+                = \"{marks}\""
         );
         let said = Stair { cut, ..Stair::default() }.try_job().unwrap_err().to_string();
         assert!(said.contains("cut.marks") && said.contains(words), "{said}");
@@ -172,7 +175,8 @@ fn numbered(machine: &str) -> Stair {
     Stair {
         board: "width = \"11 1/4 in\"\nthickness = \"1/4 in\"".into(),
         cut: format!(
-            "makes = \"stringers\"\nmachine = \"{machine}\"\nmaterial = \"hardboard-6\"\nquantity = 5\nmarks = \"number\""
+            "makes = \"stringers\"\nmachine = \"{machine}\"\nmaterial = \"hardboard-6\"\nquantity \
+                = 5\nmarks = \"number\""
         ),
         ..pattern(&[], "")
     }

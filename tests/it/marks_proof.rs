@@ -94,7 +94,8 @@ fn moved(line: &str, letter: char, by: f64) -> String {
 /// The lines of the hanging hole.
 fn hole_lines(text: &str) -> std::ops::Range<usize> {
     let lines: Vec<&str> = text.lines().collect();
-    // The lines at the top that say where to go on name it too; where one goes on, the height is said.
+    // The lines at the top that say where to go on name it too; where one goes on, the height is
+    // said.
     let says = |line: &str| line.trim_matches(|c| "(); ".contains(c)) == "HANGING HOLE";
     let said = lines.iter().position(|line| says(line)).unwrap();
     let first = said + usize::from(lines[said + 1].starts_with("G0 Z"));

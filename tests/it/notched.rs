@@ -234,11 +234,15 @@ fn make(stair: &Stair) -> (Output, tempfile::TempDir) {
 fn notched_heads_and_seats_along_the_ground_are_proven_however_they_are_cut() {
     let long = profile_with("material", "board-2x12", &[]);
     let ways = [
-        "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"riser\"",
-        "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"bisector\"\n\
+        "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners \
+            = \"riser\"",
+        "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners \
+            = \"bisector\"\n\
          follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }",
-        "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"board.toml\"\ncorners = \"tread\"",
-        "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\nquantity = 2\nlayers = 2\ncorners = \"fillet\"",
+        "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial \
+            = \"board.toml\"\ncorners = \"tread\"",
+        "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\nquantity = \
+            2\nlayers = 2\ncorners = \"fillet\"",
     ];
     let shapes = [
         stair(FALLING, "", &format!("{PLATE}\nset_back = \"2 in\"")),

@@ -8,7 +8,8 @@ use seatcut::pipeline::workup::Workup;
 fn made(clamps: &[&str]) -> Result<(), String> {
     let clamps: Vec<String> = clamps.iter().map(|place| format!("{{ {place} }}")).collect();
     let cut = format!(
-        "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\nclamps = [{}]",
+        "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\nclamps = \
+            [{}]",
         clamps.join(", ")
     );
     let workup = Workup::of(&Stair { cut, ..Stair::default() }.job());

@@ -594,8 +594,8 @@ fn treads_and_riser_boards_of_the_sheet_are_ordered_each_with_its_drawing() {
         let row = table.iter().find(|row| row["part"] == part);
         row.unwrap_or_else(|| panic!("{part}: {table:?}"))
     };
-    // By hand: 30 in wide, 1 1/4 in past the open side and none at the wall; 10 1/4 in and the overhang
-    // of 1 in; three of them. Riser boards run to the face of the open skirt, 18 mm.
+    // By hand: 30 in wide, 1 1/4 in past the open side and none at the wall; 10 1/4 in and the
+    // overhang of 1 in; three of them. Riser boards run to the face of the open skirt, 18 mm.
     let sizes = [
         ("tread", "tread.dxf", "3", 31.25, 11.25),
         ("riser board", "riser.dxf", "2", 30.0 + 18.0 / 25.4, 7.5),

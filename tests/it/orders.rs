@@ -51,7 +51,8 @@ pub(crate) fn steps(title: &str, quantity: usize) -> String {
         tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
         cut: format!(
-            "makes = \"stringers\"\nquantity = {quantity}\nmachine = \"router-table\"\nmaterial = \"plywood-18\""
+            "makes = \"stringers\"\nquantity = {quantity}\nmachine = \"router-table\"\nmaterial \
+                = \"plywood-18\""
         ),
         ..Stair::default()
     };
@@ -65,14 +66,16 @@ pub(crate) fn of_boards(quantity: usize) -> String {
         tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"".into(),
         cut: format!(
-            "makes = \"stringers\"\nquantity = {quantity}\nmachine = \"router-table\"\nmaterial = \"board-2x12\""
+            "makes = \"stringers\"\nquantity = {quantity}\nmachine = \"router-table\"\nmaterial \
+                = \"board-2x12\""
         ),
         ..Stair::default()
     };
     stair.toml()
 }
 
-const HEAD: &str = "title = \"Three cottages\"\ncustomer = \"Harbour Inn\"\nnumber = \"114\"\ndue = \"May 4\"\nnote = \"ring first\"\n";
+const HEAD: &str = "title = \"Three cottages\"\ncustomer = \"Harbour Inn\"\nnumber = \"114\"\ndue \
+    = \"May 4\"\nnote = \"ring first\"\n";
 
 #[test]
 fn an_order_says_whose_it_is_on_every_program_sheet_list_and_label() {
@@ -154,7 +157,8 @@ fn an_order_in_an_order_and_an_order_of_nothing_have_a_sentence_of_their_own() {
     assert!(!Path::new(&bench.path("out")).exists());
 }
 
-const RACK: &str = "# by the door\ncurrency = \"USD\"\nhour = 60.0\nkeep = \"24 in\"\nreserve = \"1/16 in\"\n\
+const RACK: &str = "# by the door\ncurrency = \"USD\"\nhour = 60.0\nkeep = \"24 in\"\nreserve \
+    = \"1/16 in\"\n\
     [[board]]\nmaterial = \"board-2x12\"\nlength = \"16 ft\"  # straight\ncount = 6\nprice = 32.0\n\
     [[board]]\nmaterial = \"board-2x12\"\nlength = \"3.66 m\"\ncount = 2\nprice = 20.0\n\
     [[board]]\nmaterial = \"board-2x12\"\nlength = \"96 in\"\ncount = 1\nprice = 0.0\n\
@@ -283,13 +287,14 @@ fn a_write_protected_rack_is_not_written_round_its_protection() {
     assert_eq!(bench.read("rack.toml"), RACK);
 }
 
-/// A longer board that is a cent cheaper costs less: how much of it is left over weighs less than any
-/// coin.
+/// A longer board that is a cent cheaper costs less: how much of it is left over weighs less than
+/// any coin.
 #[test]
 fn a_board_that_is_a_cent_cheaper_is_taken_however_long_it_is() {
     let board = |length: &str, price: &str| {
         format!(
-            "[[board]]\nmaterial = \"board-2x12\"\nlength = \"{length}\"\ncount = 3\nprice = {price}\n"
+            "[[board]]\nmaterial = \"board-2x12\"\nlength = \"{length}\"\ncount = 3\nprice = \
+                {price}\n"
         )
     };
     let rack = board("12 ft", "10.01") + &board("20 ft", "10.00");

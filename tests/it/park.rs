@@ -17,7 +17,8 @@ fn job(keys: &str, cut: &str) -> Job {
     let text = profile_with("machine", "router-table", &[(SAFE, &format!("{keys}\n{SAFE}"))]);
     let rise = "total = \"29 in\"\nrisers = 4".to_string();
     let cut = format!(
-        "makes = \"pattern\"\nmachine = \"./own.toml\"\nmaterial = \"hardboard-6\"\ncorners = \"bisector\"\n{cut}"
+        "makes = \"pattern\"\nmachine = \"./own.toml\"\nmaterial = \"hardboard-6\"\ncorners \
+            = \"bisector\"\n{cut}"
     );
     Stair { rise, cut, files: vec![("./own.toml".into(), text)], ..Stair::default() }.job()
 }
@@ -157,7 +158,8 @@ fn a_place_to_park_at_is_refused_low_over_the_stock_on_a_clamp_or_too_far() {
     assert_eq!(made(&job(low, "")).unwrap_err(), ["park-low"]);
     let clamp = |height: &str| {
         format!(
-            "clamps = [{{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\"{height} }}]\n"
+            "clamps = [{{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\"{height} \
+                }}]\n"
         )
     };
     let over = "clear_height = \"2 in\"\npark = { x = \"1 in\", y = \"45 in\" }";
@@ -167,7 +169,8 @@ fn a_place_to_park_at_is_refused_low_over_the_stock_on_a_clamp_or_too_far() {
     assert!(
         made(&job(over, &clamp(", height = \"3 in\""))).unwrap_err().contains(&"clear-height-low")
     );
-    // A board is cut an eighth beyond its edges: from there to the far end it is more than the travel.
+    // A board is cut an eighth beyond its edges: from there to the far end it is more than the
+    // travel.
     let far = "park = { x = \"96 in\", y = \"48 in\" }";
     let mut board = job(far, "");
     board.cut.machine.travel[1] = seatcut::units::Length::inches(48.0);
@@ -181,7 +184,8 @@ fn a_place_to_park_at_is_refused_low_over_the_stock_on_a_clamp_or_too_far() {
 
 #[test]
 fn a_clear_height_passes_over_low_clamps_and_still_goes_round_one_of_no_height() {
-    let clamps = "clamps = [{ x = \"20 in\", y = \"0 in\", length = \"3 in\", width = \"3 in\", height = \"1 1/4 in\" }]\n";
+    let clamps = "clamps = [{ x = \"20 in\", y = \"0 in\", length = \"3 in\", width = \"3 in\", \
+        height = \"1 1/4 in\" }]\n";
     let text = &made(&job("clear_height = \"2 in\"", clamps)).unwrap().pop().unwrap().1;
     // The first move may come from anywhere: it is above them all.
     assert!(!text.contains("BEFORE IT STARTS"), "{text}");

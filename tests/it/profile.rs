@@ -331,7 +331,8 @@ fn slips_of_a_lasers_profile_are_told_and_their_neighbours_are_not() {
 fn a_program_of_too_many_moves_is_refused_with_what_to_change() {
     // 30 holes of 0.29 in with a cutter of 1/4 in, let down at half a degree.
     let changes = [("ramp_deg = 3.0", "ramp_deg = 0.5")];
-    let cut = "makes = \"stringers\"\nmachine = \"./flat.toml\"\nmaterial = \"plywood-18\"\nquantity = 6\nlayers = 3\n\
+    let cut = "makes = \"stringers\"\nmachine = \"./flat.toml\"\nmaterial \
+        = \"plywood-18\"\nquantity = 6\nlayers = 3\n\
                dowel = \"0.29 in\"";
     let stair = Stair {
         rules: "us-osha".into(),

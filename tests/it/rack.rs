@@ -1,5 +1,6 @@
-//! A rack that several jobs, machines and orders are cut from: nothing of it is promised twice, nothing
-//! is free because its price is missing, and what cannot be taken off is known before the set is made.
+//! A rack that several jobs, machines and orders are cut from: nothing of it is promised twice,
+//! nothing is free because its price is missing, and what cannot be taken off is known before the
+//! set is made.
 
 use crate::common::{code, seatcut};
 use crate::orders::{Bench, of_boards, said, steps};
@@ -45,7 +46,8 @@ fn boards_of_one_material_are_one_purchase_whichever_machines_cut_them() {
     let run = bench.make("order.toml", "out", &["--take"]);
     assert!(code(&run) == 4 && said(&run).contains("stock-short"), "{}", said(&run));
     assert!(!Path::new(&bench.path("out")).exists());
-    // Each program is for one of the machines: the list says for which, each frame is before its own.
+    // Each program is for one of the machines: the list says for which, each frame is before its
+    // own.
     let bench = files(board("12 ft", "price = 20.0"));
     let run = bench.make("order.toml", "out", &[]);
     let words = said(&run);
@@ -201,7 +203,8 @@ fn every_measured_board_says_which_blanks_come_out_of_it_and_none_is_too_narrow_
         // Wider than the stringer is laid out on: ripped once it is sawn off.
         assert_eq!(rip, if name == "B" { "11 1/4 in" } else { "" }, "{table}");
     }
-    // The same on the terminal, in the list for the saw, on the work list; the fourth is in none of them.
+    // The same on the terminal, in the list for the saw, on the work list; the fourth is in none of
+    // them.
     let list = bench.read("out/boards.txt");
     for text in [&words, &crate::common::on_one_line(&list)] {
         let at = text.find("\"B\", 8 ft, 11 3/8 in wide").unwrap_or_else(|| panic!("{text}"));
@@ -278,7 +281,8 @@ fn a_batch_says_which_jobs_are_made_twice_and_which_rack_is_shared() {
 
 #[test]
 fn verify_lays_an_order_out_from_the_rack_that_it_was_cut_from() {
-    // A board of 7 ft holds one stringer, those that the jobs would buy hold more: other numbers to write by hand.
+    // A board of 7 ft holds one stringer, those that the jobs would buy hold more: other numbers to
+    // write by hand.
     let rack = board("7 ft", "count = 12");
     let bench = Bench::new(&[
         ("a.toml", on("router-table", "Garden steps", 2)),
@@ -298,7 +302,8 @@ fn verify_lays_an_order_out_from_the_rack_that_it_was_cut_from() {
         !words.contains("not to the letter")
     };
     assert!(letter(&[]), "as the order names it");
-    // Gone, or used up since: the program is held all the same, its words are those of another layout.
+    // Gone, or used up since: the program is held all the same, its words are those of another
+    // layout.
     fs::rename(bench.path("rack.toml"), &kept).unwrap();
     assert!(!letter(&[]) && letter(&["--stock", &kept]));
     fs::write(bench.path("rack.toml"), board("7 ft", "count = 0")).unwrap();

@@ -130,8 +130,8 @@ fn roughing_leaves_its_allowance_everywhere_and_every_tab_and_the_line_is_cut_af
     let off = nearest(&rough.program, &edges, |_| true) - ROUGH_MM;
     assert!((off - ALLOWANCE_MM).abs() < 1e-6, "{off} mm off the line");
     assert!(rough.program.holes.is_empty() && rough.program.marking.is_none());
-    // The same tabs, over each of which nothing of either program goes deep: a strip of wood as long as
-    // the neck stays across both cuts.
+    // The same tabs, over each of which nothing of either program goes deep: a strip of wood as
+    // long as the neck stays across both cuts.
     let (first, own) = (&rough.program, &planned.program);
     assert_eq!(first.tabs.len(), own.tabs.len());
     assert!(own.tabs.len() >= 3);

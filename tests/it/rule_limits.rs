@@ -19,19 +19,26 @@ const BESIDE: f64 = 1e-3;
 
 /// A row a limit: least..most, `w` for one that warns and `a` for advice (all others refuse), and
 /// in brackets where it holds.
-const IRC: &str = "unit-rise ..7 3/4 in | unit-run 10 in.. | riser-spread ..3/8 in | run-spread ..3/8 in
-    nosing 3/4 in.. (run<11 in) | nosing ..1 1/4 in | flight-rise ..151 in | open-gap ..4 in (above 30 in)
+const IRC: &str = "unit-rise ..7 3/4 in | unit-run 10 in.. | riser-spread ..3/8 in | run-spread \
+    ..3/8 in
+    nosing 3/4 in.. (run<11 in) | nosing ..1 1/4 in | flight-rise ..151 in | open-gap ..4 in \
+    (above 30 in)
     w tread-slope ..1:48 | w landing-slope ..1:48 | headroom 80 in.. | w clear-width 36 in..
-    throat 5 in.. (at-ends) | w throat 5 in.. (along) | w stringer-span ..72 in (cut) | w stringer-spacing ..18 in (cut)
+    throat 5 in.. (at-ends) | w throat 5 in.. (along) | w stringer-span ..72 in (cut) | w \
+    stringer-spacing ..18 in (cut)
     w stringer-span ..159 in (solid) | a step-sum 24 in..25 in | w rail-height 34 in.. (risers 4)
     a rail-height ..38 in (risers 4) | w baluster-opening ..4 3/8 in (above 30 in)";
-const IBC: &str = "riser-spread ..3/8 in | run-spread ..3/8 in | nosing ..1 1/4 in | open-gap ..4 in
-    flight-rise ..144 in | w tread-slope ..1:48 | w landing-slope ..1:48 | headroom 80 in.. | w clear-width 36 in..";
-const DECK_GUIDE: &str = "w throat 5 in.. | w stringer-span ..72 in (cut) | w stringer-spacing ..18 in (cut) | w stringer-span ..159 in (solid)";
+const IBC: &str =
+    "riser-spread ..3/8 in | run-spread ..3/8 in | nosing ..1 1/4 in | open-gap ..4 in
+    flight-rise ..144 in | w tread-slope ..1:48 | w landing-slope ..1:48 | headroom 80 in.. | w \
+    clear-width 36 in..";
+const DECK_GUIDE: &str = "w throat 5 in.. | w stringer-span ..72 in (cut) | w stringer-spacing \
+    ..18 in (cut) | w stringer-span ..159 in (solid)";
 const HANDRAIL: &str = "w rail-height 34 in.. | a rail-height ..38 in";
 const ENGLAND: &str =
     "step-sum 550 mm..700 mm | riser-spread ..5 mm | run-spread ..5 mm | headroom 2000 mm..";
-const ENGLAND_OTHER: &str = "open-gap ..0 mm | nosing ..25 mm | w clear-width 1000 mm.. | w rail-height 900 mm.. | a rail-height ..1000 mm
+const ENGLAND_OTHER: &str = "open-gap ..0 mm | nosing ..25 mm | w clear-width 1000 mm.. | w \
+    rail-height 900 mm.. | a rail-height ..1000 mm
     a baluster-opening ..100 mm (above 600 mm)";
 const CANADA: &str =
     "riser-step ..5 mm | riser-spread ..10 mm | run-step ..5 mm | run-spread ..10 mm
@@ -45,13 +52,17 @@ const CANADA_HOUSE: &str = "w rail-height 865 mm.. (risers 3) | a rail-height ..
     stringer-spacing ..1200 mm (closed) | tread-thickness 25 mm..
     tread-thickness 38 mm.. (open, spacing>750 mm)";
 const AUSTRALIA: &str = "unit-rise 115 mm..190 mm | step-sum 550 mm..700 mm | riser-step ..5 mm
-    riser-spread ..10 mm | run-step ..5 mm | run-spread ..10 mm | riser-count 2..18 | open-gap ..125 mm
-    headroom 2000 mm.. | w rail-height 865 mm.. (above 1 m) | w baluster-opening ..125 mm (above 1 m)";
+    riser-spread ..10 mm | run-step ..5 mm | run-spread ..10 mm | riser-count 2..18 | open-gap \
+    ..125 mm
+    headroom 2000 mm.. | w rail-height 865 mm.. (above 1 m) | w baluster-opening ..125 mm (above 1 \
+    m)";
 const NEW_ZEALAND: &str = "w rail-height 900 mm.. | a rail-height ..1000 mm
     riser-spread ..5 mm | run-spread ..5 mm | riser-count 2.. | nosing ..25 mm | open-gap ..100 mm";
 const GERMANY: &str = "w rail-height 800 mm.. (risers 3) | a rail-height ..1150 mm (risers 3)
-    w rail-height 900 mm.. (above 1 m) | step-sum 590 mm..650 mm | riser-step ..5 mm | riser-spread ..10 mm | run-step ..5 mm
-    run-spread ..10 mm | riser-count ..18 | w riser-count 3.. | nosing 30 mm.. (open) | nosing 30 mm.. (closed, run<260 mm)
+    w rail-height 900 mm.. (above 1 m) | step-sum 590 mm..650 mm | riser-step ..5 mm | \
+    riser-spread ..10 mm | run-step ..5 mm
+    run-spread ..10 mm | riser-count ..18 | w riser-count 3.. | nosing 30 mm.. (open) | nosing 30 \
+    mm.. (closed, run<260 mm)
     open-gap ..120 mm | w tread-slope ..1:100 | headroom 2000 mm..";
 
 const TABLE: &[(&str, &[&str])] = &[
@@ -72,7 +83,8 @@ const TABLE: &[(&str, &[&str])] = &[
         "us-access",
         &[
             "unit-rise 4 in..7 in | unit-run 11 in.. | riser-step ..3/16 in | riser-spread ..3/8 in
-             run-step ..3/16 in | run-spread ..3/8 in | open-gap ..0 in | nosing ..1 1/2 in | tread-slope ..1:48",
+             run-step ..3/16 in | run-spread ..3/8 in | open-gap ..0 in | nosing ..1 1/2 in | \
+             tread-slope ..1:48",
             DECK_GUIDE,
             HANDRAIL,
         ],
@@ -81,7 +93,8 @@ const TABLE: &[(&str, &[&str])] = &[
         "us-osha",
         &[
             "unit-rise ..9 1/2 in | unit-run 9 1/2 in.. | pitch 30..50 | riser-spread ..1/4 in
-             run-spread ..1/4 in | headroom 80 in.. | w clear-width 22 in.. | w rail-height 42 in.. (risers 4)",
+             run-spread ..1/4 in | headroom 80 in.. | w clear-width 22 in.. | w rail-height 42 \
+             in.. (risers 4)",
             DECK_GUIDE,
         ],
     ),
@@ -96,7 +109,8 @@ const TABLE: &[(&str, &[&str])] = &[
         "uk-private",
         &[
             "unit-rise 150 mm..220 mm | unit-run 220 mm..300 mm | pitch ..42 | overlap 16 mm..
-             open-gap ..100 mm | riser-count ..36 | a clear-width 800 mm.. | w rail-height 900 mm.. (above 600 mm)
+             open-gap ..100 mm | riser-count ..36 | a clear-width 800 mm.. | w rail-height 900 \
+             mm.. (above 600 mm)
              a rail-height ..1000 mm (above 600 mm) | w baluster-opening ..100 mm (above 600 mm)",
             ENGLAND,
         ],
@@ -123,8 +137,10 @@ const TABLE: &[(&str, &[&str])] = &[
         "ca-public",
         &[
             CANADA,
-            "unit-rise 125 mm..180 mm | unit-run 280 mm..355 mm | headroom 2050 mm.. | w clear-width 900 mm..
-             open-gap ..0 mm | stringer-spacing ..600 mm | w rail-height 865 mm.. | a rail-height ..1070 mm",
+            "unit-rise 125 mm..180 mm | unit-run 280 mm..355 mm | headroom 2050 mm.. | w \
+                clear-width 900 mm..
+             open-gap ..0 mm | stringer-spacing ..600 mm | w rail-height 865 mm.. | a rail-height \
+             ..1070 mm",
         ],
     ),
     ("au-private", &[AUSTRALIA, "unit-run 240 mm..355 mm"]),
@@ -133,7 +149,8 @@ const TABLE: &[(&str, &[&str])] = &[
         "nz-private",
         &[
             NEW_ZEALAND,
-            "unit-rise ..190 mm | unit-run 280 mm.. | pitch ..37 | flight-rise ..4 m | headroom 2000 mm..
+            "unit-rise ..190 mm | unit-run 280 mm.. | pitch ..37 | flight-rise ..4 m | headroom \
+                2000 mm..
              w clear-width 850 mm..",
         ],
     ),
@@ -141,7 +158,8 @@ const TABLE: &[(&str, &[&str])] = &[
         "nz-private-secondary",
         &[
             NEW_ZEALAND,
-            "unit-rise ..200 mm | unit-run 250 mm.. | pitch ..41 | flight-rise ..4 m | headroom 2000 mm..
+            "unit-rise ..200 mm | unit-run 250 mm.. | pitch ..41 | flight-rise ..4 m | headroom \
+                2000 mm..
              w clear-width 850 mm..",
         ],
     ),
@@ -149,15 +167,19 @@ const TABLE: &[(&str, &[&str])] = &[
         "nz-common",
         &[
             NEW_ZEALAND,
-            "unit-rise ..190 mm | unit-run 280 mm.. | pitch ..37 | flight-rise ..2.5 m | headroom 2100 mm..
+            "unit-rise ..190 mm | unit-run 280 mm.. | pitch ..37 | flight-rise ..2.5 m | headroom \
+                2100 mm..
              w clear-width 900 mm..",
         ],
     ),
     (
         "ie-private",
-        &["unit-rise ..220 mm | unit-run 220 mm.. | pitch ..42 | step-sum 550 mm..700 mm | riser-spread ..5 mm
-           run-spread ..5 mm | overlap 16 mm.. | open-gap ..100 mm | riser-count ..16 | headroom 2000 mm..
-           w clear-width 800 mm.. | w rail-height 900 mm.. (above 600 mm) | a rail-height ..1000 mm (above 600 mm)
+        &["unit-rise ..220 mm | unit-run 220 mm.. | pitch ..42 | step-sum 550 mm..700 mm | \
+            riser-spread ..5 mm
+           run-spread ..5 mm | overlap 16 mm.. | open-gap ..100 mm | riser-count ..16 | headroom \
+           2000 mm..
+           w clear-width 800 mm.. | w rail-height 900 mm.. (above 600 mm) | a rail-height ..1000 \
+           mm (above 600 mm)
            w baluster-opening ..100 mm (above 600 mm)"],
     ),
     (
@@ -309,7 +331,8 @@ fn every_limit_says_its_clause_and_every_set_what_is_to_be_looked_at_and_its_edi
 fn a_limit_that_nothing_could_break_is_refused() {
     let read = |measure: &str, most: &str| {
         let text = format!(
-            "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure = \"{measure}\"\n\
+            "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure \
+                = \"{measure}\"\n\
              at_most = {most}\nseverity = \"refusal\"\nsource = \"invented\"\n"
         );
         Rules::read("own", "own.toml", &text).map(|_| ())
@@ -385,7 +408,8 @@ impl Asked {
                 + &mm("riser_board", riser_board),
             head: self.head(riser_board),
             board: mm("width", self.width) + &mm("thickness", self.board),
-            cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"fillet\""
+            cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial \
+                = \"hardboard-6\"\ncorners = \"fillet\""
                 .into(),
             waive: self.tables.clone() + &ground.unwrap_or_default(),
             ..Stair::default()
@@ -460,7 +484,8 @@ fn stair_at(limit: &Limit, figure: f64) -> Option<Asked> {
             asked.tables = rail(
                 950.0,
                 &format!(
-                    "most_apart = \"{:.7} mm\"\nbaluster = \"{baluster:.7} mm\"\nmost_gap = \"{most:.7} mm\"\n",
+                    "most_apart = \"{:.7} mm\"\nbaluster = \"{baluster:.7} mm\"\nmost_gap \
+                        = \"{most:.7} mm\"\n",
                     asked.run
                 ),
             );
@@ -638,8 +663,8 @@ fn risers_as_built_keep_the_limits_just_inside_and_break_them_just_outside() {
     }
 }
 
-/// The bottom riser on a floor out of level differs from all the others: the tighter of the limits on
-/// neighbours and on the whole flight holds.
+/// The bottom riser on a floor out of level differs from all the others: the tighter of the limits
+/// on neighbours and on the whole flight holds.
 #[test]
 fn the_bottom_riser_on_a_floor_out_of_level_keeps_the_same_limits() {
     for (set, _) in TABLE {

@@ -180,12 +180,14 @@ fn a_spacing_below_the_cutter_is_refused() {
 
 #[test]
 fn clamps_stay_uncut_and_those_that_cover_the_sheet_are_refused() {
-    let clamps = "quantity = 3\nclamps = [{ x = \"0 in\", y = \"22 in\", length = \"5 in\", width = \"4 in\" }]";
+    let clamps = "quantity = 3\nclamps = [{ x = \"0 in\", y = \"22 in\", length = \"5 in\", width \
+        = \"4 in\" }]";
     let clamped = set(steps(clamps).job());
     all_proven(&clamped);
     let clamp = clamped.sheets[0].clamps[0].place;
     assert!((clamp.width() - 127.0).abs() < 1e-9 && (clamp.min.y - 22.0 * 25.4).abs() < 1e-9);
-    let all = "quantity = 3\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"100 in\", width = \"50 in\" }]";
+    let all = "quantity = 3\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"100 in\", width \
+        = \"50 in\" }]";
     assert!(codes(&set(steps(all).job())).contains(&"sheet-covered"));
 }
 
@@ -261,7 +263,9 @@ fn layers_get_their_letter_and_the_same_dowel_holes_and_doublers_are_counted() {
 #[test]
 fn layers_and_doublers_are_for_stringers_only() {
     let pattern = Stair {
-        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\nlayers = 2".into(),
+        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\nlayers \
+            = 2"
+        .into(),
         ..Stair::default()
     };
     assert!(
@@ -294,7 +298,9 @@ fn long_pattern() -> Stair {
     Stair {
         rise: "total = \"98 in\"\nrisers = 14".into(),
         tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
-        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\nlong = \"split\"".into(),
+        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\nlong \
+            = \"split\""
+            .into(),
         ..Stair::default()
     }
 }
@@ -336,7 +342,9 @@ fn on_boards(more: &str) -> Stair {
         rise: "total = \"35 in\"\nrisers = 5".into(),
         tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         board: boards,
-        cut: "makes = \"stringers\"\nquantity = 5\nmachine = \"router-table\"\nmaterial = \"board-2x12\"".into(),
+        cut: "makes = \"stringers\"\nquantity = 5\nmachine = \"router-table\"\nmaterial \
+            = \"board-2x12\""
+            .into(),
         ..Stair::default()
     }
 }
@@ -363,7 +371,8 @@ fn boards_are_bought_at_the_least_length_and_every_blank_is_on_one() {
 
 #[test]
 fn a_narrow_board_is_refused_or_everything_is_solved_anew_for_it() {
-    let measured = "[boards]\nmeasured = [{ width = \"11 1/4 in\", crown = \"1/8 in\" }, { width = \"11 in\", crown = \"3/8 in\" }]";
+    let measured = "[boards]\nmeasured = [{ width = \"11 1/4 in\", crown = \"1/8 in\" }, { width \
+        = \"11 in\", crown = \"3/8 in\" }]";
     let narrow = set(on_boards(measured).job());
     assert!(narrow.refused() && codes(&narrow).contains(&"board-narrow"));
     assert!(codes(&narrow).contains(&"board-crown"));
@@ -473,7 +482,8 @@ fn an_order_file_makes_each_job_as_often_as_it_says_and_each_file_passes_verify(
 #[test]
 fn two_jobs_of_one_title_and_clamps_that_disagree_are_input_errors() {
     let clamped = steps(
-        "quantity = 1\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"3 in\", width = \"3 in\" }]",
+        "quantity = 1\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"3 in\", width = \"3 in\" \
+            }]",
     );
     let bench = Bench::new(&[
         ("a.toml", titled(&steps("quantity = 1"), "Same")),
@@ -700,7 +710,8 @@ fn housed_stringers_are_no_part_of_a_set() {
 fn a_clamp_beside_the_sheet_is_refused_and_one_on_it_stands_in_the_program() {
     let clamp = |x: &str| {
         format!(
-            "quantity = 2\nclamps = [{{ x = \"{x}\", y = \"0 in\", length = \"3 in\", width = \"3 in\" }}]"
+            "quantity = 2\nclamps = [{{ x = \"{x}\", y = \"0 in\", length = \"3 in\", width = \"3 \
+                in\" }}]"
         )
     };
     let beside = set(steps(&clamp("150 in")).job());

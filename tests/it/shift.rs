@@ -31,7 +31,8 @@ fn stair(makes: &str, machine: &str, width: &str) -> Stair {
         rise: "total = \"102 3/4 in\"\nrisers = 14".into(),
         board: "width = \"11 1/4 in\"\nthickness = \"12 mm\"".into(),
         cut: format!(
-            "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"./long.toml\"\nlong = \"index\""
+            "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"./long.toml\"\nlong \
+                = \"index\""
         ),
         files: vec![sheet(width)],
         ..Stair::default()
@@ -547,7 +548,8 @@ proptest! {
         let risers = (rise / riser).ceil() as usize;
         let x = match machine { "router-table-small" => "x = \"48 in\"", "router-table" => "x = \"96 in\"", _ => "y = \"2500 mm\"" };
         let axis = &x[..1];
-        let mut text = profile_with("machine", machine, &[(x, &format!("{axis} = \"{travel:.2} mm\""))]);
+        let mut text = profile_with("machine", machine, &[(x, &format!("{axis} = \"{travel:.2} \
+            mm\""))]);
         if !arcs {
             text = text.replace("decimals =", "chord_tolerance = \"0.002 in\"\ndecimals =");
         }

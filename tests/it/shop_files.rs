@@ -15,7 +15,9 @@ fn layered() -> Stair {
     Stair {
         rise: "total = \"29 in\"\nrisers = 4".into(),
         board: "width = \"11 1/4 in\"\nthickness = \"36 mm\"".into(),
-        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\nquantity = 2\nlayers = 2\ndowel = \"3/8 in\"".into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
+            = \"plywood-18\"\nquantity = 2\nlayers = 2\ndowel = \"3/8 in\""
+            .into(),
         ..Stair::default()
     }
 }
@@ -133,8 +135,8 @@ fn a_file_of_the_old_version_has_only_header_words_that_it_knows_and_says_its_un
     }
 }
 
-/// On the picture of a sheet of patterns every piece has its number, and beside the words that are marked
-/// on it, never over them.
+/// On the picture of a sheet of patterns every piece has its number, and beside the words that are
+/// marked on it, never over them.
 #[test]
 fn a_pieces_number_on_a_sheets_picture_stands_clear_of_its_marks() {
     let cut =

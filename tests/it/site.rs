@@ -56,7 +56,8 @@ fn with(tables: &str) -> Stair {
 
 fn across(left: &str, right: &str) -> String {
     format!(
-        "{WIDTH}[[across]]\noffset = \"0 in\"\ntotal = \"{left}\"\n[[across]]\noffset = \"36 in\"\ntotal = \"{right}\"\n"
+        "{WIDTH}[[across]]\noffset = \"0 in\"\ntotal = \"{left}\"\n[[across]]\noffset = \"36 \
+            in\"\ntotal = \"{right}\"\n"
     )
 }
 
@@ -259,7 +260,8 @@ fn a_floor_further_out_of_level_than_the_spread_is_refused_and_may_be_waived() {
         "{said}"
     );
     let waived = format!(
-        "{tables}[[waive]]\nrule = \"bottom-riser-spread\"\nreason = \"the landing will be levelled\"\n"
+        "{tables}[[waive]]\nrule = \"bottom-riser-spread\"\nreason = \"the landing will be \
+            levelled\"\n"
     );
     let (_, workup) = worked(&with(&waived));
     assert!(found(&workup.findings, "bottom-riser-spread").waived.is_some() && !workup.refused());
@@ -270,7 +272,10 @@ fn readings_across_that_mean_nothing_are_refused() {
     let three = |middle: &str| {
         across("51 3/8 in", "51 1/4 in").replacen(
             "[[across]]\noffset = \"36 in\"",
-            &format!("[[across]]\noffset = \"18 in\"\ntotal = \"{middle}\"\n[[across]]\noffset = \"36 in\""),
+            &format!(
+                "[[across]]\noffset = \"18 in\"\ntotal = \"{middle}\"\n[[across]]\noffset \
+                = \"36 in\""
+            ),
             1,
         )
     };
@@ -337,7 +342,8 @@ fn the_stringers_stand_on_cumulative_marks_in_solve_and_on_the_bench() {
 
 #[test]
 fn a_job_that_cuts_another_number_of_stringers_is_told_so() {
-    let cut = "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial = \"plywood-18\"";
+    let cut = "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial \
+        = \"plywood-18\"";
     let (_, workup) = worked(&Stair { cut: cut.into(), ..with(WIDTH) });
     assert!(found(&workup.findings, "stringer-count").sentence().contains('4'));
     let (_, workup) = worked(&Stair { cut: cut.replace('3', "4"), ..with(WIDTH) });
@@ -517,7 +523,9 @@ fn a_landing_steeper_than_the_rule_set_allows_is_told_and_a_gentle_one_is_not() 
 fn stringers_cut_from_a_sheet_get_no_beam_figures_of_sawn_boards() {
     let stair = Stair {
         rules: "us-osha".into(),
-        board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"\nspecies = \"southern-pine\"\ngrade = \"no2\"".into(),
+        board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"\nspecies = \"southern-pine\"\ngrade \
+            = \"no2\""
+            .into(),
         cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
         waive: format!("{WIDTH}[load]\nlive = \"40 psf\"\n"),
         ..Stair::default()

@@ -83,11 +83,13 @@ prop_compose! {
         let risers = if flush { risers } else { risers.max(2) };
         let meets = if flush { "flush" } else { "one-down" };
         Stair {
-            rise: format!("total = \"{rise:.3} mm\"\nrisers = {risers}\nfinish_to_come = \"{to_come:.3} mm\""),
+            rise: format!("total = \"{rise:.3} mm\"\nrisers = {risers}\nfinish_to_come \
+                = \"{to_come:.3} mm\""),
             tread: tread(&format!("{run:.3} mm"), "20 mm", &format!("{thickness:.3} mm"), "18 mm"),
             head: format!("meets = \"{meets}\"\nfinish = \"20 mm\""),
             board: format!("width = \"{board:.3} mm\"\nthickness = \"38 mm\""),
-            tie_plate: if plate { "width = \"40 mm\"\nheight = \"20 mm\"".into() } else { String::new() },
+            tie_plate: if plate { "width = \"40 mm\"\nheight = \"20 \
+                mm\"".into() } else { String::new() },
             ..Stair::default()
         }
     }

@@ -1,5 +1,5 @@
-//! What somebody types wrong in a job: every slip is told with its line, a mark under the place, and
-//! what to type instead in the digits that were typed, or with nothing to type at all.
+//! What somebody types wrong in a job: every slip is told with its line, a mark under the place,
+//! and what to type instead in the digits that were typed, or with nothing to type at all.
 
 use crate::common::Stair;
 use seatcut::diagnostics::{Error, ErrorKind};
@@ -326,7 +326,8 @@ fn every_figure_out_of_bounds_is_told_in_one_run() {
     let stair = Stair {
         rise: "total = \"51 3/8 in\"\nrisers = 7000".into(),
         tread: "cut = \"300 ft\"\noverhang = \"2 ft\"\nthickness = \"0 in\"".into(),
-        cut: "makes = \"stringers\"\nquantity = 0\nmachine = \"router-table\"\nmaterial = \"plywood-18\""
+        cut: "makes = \"stringers\"\nquantity = 0\nmachine = \"router-table\"\nmaterial \
+            = \"plywood-18\""
             .into(),
         ..Stair::default()
     };

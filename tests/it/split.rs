@@ -171,7 +171,9 @@ fn every_inside_corner_of_a_joint_is_cleared_even_where_the_others_are_left_roun
 #[test]
 fn a_stringer_is_never_split() {
     let stair = Stair {
-        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\nlong = \"split\"".into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\nlong \
+            = \"split\""
+            .into(),
         ..long_stair()
     };
     let job = stair.job();
@@ -210,7 +212,9 @@ fn a_pattern_with_too_little_wood_under_its_notches_is_refused() {
         &[("x = \"96 in\", y = \"48 in\"", "x = \"40 in\", y = \"48 in\"")],
     );
     let files = vec![("small.toml".into(), machine)];
-    let cut = "makes = \"pattern\"\nmachine = \"./small.toml\"\nmaterial = \"hardboard-6\"\nlong = \"split\"".into();
+    let cut = "makes = \"pattern\"\nmachine = \"./small.toml\"\nmaterial = \"hardboard-6\"\nlong \
+        = \"split\""
+        .into();
     let files = files
         .into_iter()
         .map(|(_, text): (String, String)| ("./small.toml".to_string(), text))
@@ -239,7 +243,8 @@ proptest! {
         let stair = Stair {
             rise: format!("total = \"{rise:.3} mm\"\nrisers = {risers}"),
             tread: tread(&format!("{run:.3} mm"), "25 mm", "25 mm", "19 mm"),
-            tie_plate: tie.map_or(String::new(), |(w, h, s)| format!("width = \"{w:.3} mm\"\nheight = \"{h:.3} mm\"\nset_back = \"{s:.3} mm\"")),
+            tie_plate: tie.map_or(String::new(), |(w, h, s)| format!("width = \"{w:.3} \
+                mm\"\nheight = \"{h:.3} mm\"\nset_back = \"{s:.3} mm\"")),
             board: format!("width = \"{board:.3} mm\"\nthickness = \"38 mm\""),
             ..Stair::default()
         };

@@ -53,8 +53,8 @@ fn every_shipped_machine_cuts_a_proven_square() {
 fn a_square_whose_hole_or_tabs_are_otherwise_is_refused() {
     let square = square(&machine("router-table", &[]), &material("hardboard-6"));
     let good = text(&square);
-    // The path round the hole, and that round the small square: its right side a hundredth of an inch
-    // farther to the right, and to the left.
+    // The path round the hole, and that round the small square: its right side a hundredth of an
+    // inch farther to the right, and to the left.
     let (sizes, pieces) = (&square.sizes, &square.program.pieces);
     let radius = square.machine.tool_radius();
     let hole = sizes.web() + sizes.inside - radius;

@@ -199,8 +199,8 @@ fn each_skirt_is_a_proven_drawing_that_verify_knows_by_its_side_and_a_spoilt_one
     }
 }
 
-/// Treads, riser boards and skirts as thick as the sheet lie on it with the stringers, are cut by the
-/// programs that cut those, and are not on the list of what to buy.
+/// Treads, riser boards and skirts as thick as the sheet lie on it with the stringers, are cut by
+/// the programs that cut those, and are not on the list of what to buy.
 #[test]
 fn what_is_as_thick_as_the_sheet_is_cut_from_it_and_proven_with_the_stringers() {
     let text = include_str!("../outside/jobs/set-steps-sheet-fillet.toml");
@@ -253,8 +253,8 @@ fn boards_are_bought_for_every_stair_of_an_order() {
     assert_eq!(bought(1, "stairs = 3\n"), [18, 21, 6]);
 }
 
-/// Nothing is ever tied where it shows: not on the nosing of a tread, the top of a riser board or of a
-/// wall skirt, while another side has room.
+/// Nothing is ever tied where it shows: not on the nosing of a tread, the top of a riser board or
+/// of a wall skirt, while another side has room.
 #[test]
 fn tabs_stand_off_what_shows() {
     let text = include_str!("../outside/jobs/set-steps-sheet-fillet.toml");
@@ -278,8 +278,8 @@ fn tabs_stand_off_what_shows() {
     }
 }
 
-/// A plain rectangle is no part of a job whose treads are rectangles, a butted skirt has the outline of
-/// its stringer, and both are said.
+/// A plain rectangle is no part of a job whose treads are rectangles, a butted skirt has the
+/// outline of its stringer, and both are said.
 #[test]
 fn a_drawing_is_the_stringer_a_skirt_or_neither() {
     let scratch = tempfile::tempdir().unwrap();
@@ -320,7 +320,8 @@ fn a_pattern_is_marked_plumb_under_the_middle_of_every_post() {
     let lines: Vec<_> =
         marks.strokes.iter().filter(|stroke| stroke.part_of == "POST LINE").collect();
     let part = workup.outline.as_ref().unwrap().in_board_frame();
-    // By hand: 52 3/8 in in seven risers, 10 3/8 in each tread, the first post and the last 5 ft apart at most.
+    // By hand: 52 3/8 in in seven risers, 10 3/8 in each tread, the first post and the last 5 ft
+    // apart at most.
     let pitch = (52.375_f64 / 7.0).atan2(10.375);
     let (level, plumb) = ((pitch.cos(), -pitch.sin()), (pitch.sin(), pitch.cos()));
     let along = |p: Point, way: (f64, f64)| (p.x * way.0 + p.y * way.1) / 25.4;
@@ -387,7 +388,8 @@ fn a_rail_is_held_against_the_rule_set_and_can_be_waived_where_that_refuses() {
     let none = PORCH.split("[rail]").next().unwrap();
     assert!(!wanted(none).contains("the rail of the job"));
     // A rule set of one's own may refuse, and be waived.
-    let own = "kind = \"rules\"\nabout = \"invented\"\nedition = \"1\"\naim = \"7 in\"\n[[limit]]\nmeasure = \"rail-height\"\n\
+    let own = "kind = \"rules\"\nabout = \"invented\"\nedition = \"1\"\naim = \"7 \
+        in\"\n[[limit]]\nmeasure = \"rail-height\"\n\
                at_least = \"40 in\"\nseverity = \"refusal\"\nsource = \"invented 1\"\n";
     let source = |_: &str| Ok(Source { file: "own.toml".into(), text: own.into() });
     let job = |waive: &str| {

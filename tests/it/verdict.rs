@@ -330,7 +330,8 @@ fn the_report_of_verify_says_what_hangs_on_what_and_which_tabs_stand() {
         tabs.iter().all(|tab| tab["height_mm"].as_f64().unwrap() > 0.5
             && tab["edge"].as_str().unwrap().len() > 3)
     );
-    // A frame sawn round all of it takes of the wood of the outermost tabs, and nothing hangs any more.
+    // A frame sawn round all of it takes of the wood of the outermost tabs, and nothing hangs any
+    // more.
     let sawn = |z: &str| format!("G1 Z{z}\nX95.5\nY47.5\nX0.5\nY0.5\n");
     let ring =
         format!("G0 X0.5000 Y0.5000\n{}{}G0 Z0.5000\nM5\n", sawn("-0.1300 F40.0"), sawn("-0.2600"));
@@ -349,8 +350,8 @@ fn the_report_of_verify_says_what_hangs_on_what_and_which_tabs_stand() {
     );
 }
 
-/// What a comment holds is shown to people: bytes that steer a terminal or that a control may choke on
-/// are refused by their line, in comments of both kinds.
+/// What a comment holds is shown to people: bytes that steer a terminal or that a control may choke
+/// on are refused by their line, in comments of both kinds.
 #[test]
 fn a_comment_with_a_byte_that_does_not_print_is_refused() {
     let made = three("router-table", "plywood-18", "18 mm");
@@ -380,7 +381,8 @@ fn moved(text: &str, letter: char, by: f64) -> String {
 
 fn unmarked(more: &str) -> Stair {
     let cut = format!(
-        "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"plywood-12\"\nmarks = \"none\"\n{more}"
+        "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"plywood-12\"\nmarks \
+            = \"none\"\n{more}"
     );
     Stair { cut, rise: "total = \"22 in\"\nrisers = 3".into(), ..Stair::default() }
 }
@@ -394,7 +396,8 @@ fn of_nobody(text: &str) -> String {
 
 #[test]
 fn the_jobs_own_hole_is_taken_wherever_its_part_lies_with_clamps_and_without() {
-    let clamps = "clamps = [{ x = \"80 in\", y = \"40 in\", length = \"3 in\", width = \"3 in\", height = \"1 in\" }]";
+    let clamps = "clamps = [{ x = \"80 in\", y = \"40 in\", length = \"3 in\", width = \"3 in\", \
+        height = \"1 in\" }]";
     for more in ["", clamps] {
         let made = Made::of(&unmarked(more));
         let text = of_nobody(&made.program());
@@ -428,7 +431,8 @@ fn what_keeps_a_frame_from_being_one_is_said() {
 
 #[test]
 fn one_of_several_programs_says_how_many_of_the_pieces_it_has() {
-    let cut = "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-12\"\nquantity = 90";
+    let cut = "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
+        = \"plywood-12\"\nquantity = 90";
     let board = "width = \"11 1/4 in\"\nthickness = \"12 mm\"".to_string();
     let stair = Stair { cut: cut.into(), board, ..Stair::default() };
     let made = Made::of(&stair);
@@ -443,7 +447,8 @@ fn a_program_of_a_job_that_is_refused_is_not_the_jobs_and_says_why() {
     let material = include_str!("../../profiles/material/hardboard-6.toml");
     let cut = |material: &str| {
         format!(
-            "makes = \"pattern\"\nmachine = \"laser\"\nmaterial = \"{material}\"\nmarks = \"none\"\nfollow = \"edge\""
+            "makes = \"pattern\"\nmachine = \"laser\"\nmaterial = \"{material}\"\nmarks \
+                = \"none\"\nfollow = \"edge\""
         )
     };
     let stair = |material: &str| Stair {

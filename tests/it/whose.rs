@@ -1,4 +1,5 @@
-//! Whose a thing is stands on it, and it is the right one; a file of another kind is told as what it is.
+//! Whose a thing is stands on it, and it is the right one; a file of another kind is told as what
+//! it is.
 
 use crate::common::{code, seatcut};
 use crate::orders::{Bench, of_boards, said, steps};
@@ -17,8 +18,10 @@ fn porch() -> String {
 
 #[test]
 fn each_line_of_an_order_has_its_own_customer_on_programs_sheets_and_pages() {
-    let order = "customer = \"Harbour Inn\"\nnumber = \"114\"\ndue = \"May 4\"\nnote = \"ring first\"\n\
-                 [[job]]\nfile = \"a.toml\"\n[[job]]\nfile = \"b.toml\"\ncustomer = \"Mill House\"\ncount = 2\n";
+    let order = "customer = \"Harbour Inn\"\nnumber = \"114\"\ndue = \"May 4\"\nnote = \"ring \
+        first\"\n\
+                 [[job]]\nfile = \"a.toml\"\n[[job]]\nfile = \"b.toml\"\ncustomer = \"Mill \
+                 House\"\ncount = 2\n";
     let bench = Bench::new(&[
         ("a.toml", steps("Garden steps", 1)),
         ("b.toml", porch()),
@@ -75,7 +78,8 @@ fn each_line_of_an_order_has_its_own_customer_on_programs_sheets_and_pages() {
 fn two_orders_cut_together_keep_each_its_number_and_customer() {
     let order = |number: &str, customer: &str, job: &str| {
         format!(
-            "customer = \"{customer}\"\nnumber = \"{number}\"\ndue = \"May 4\"\n[[job]]\nfile = \"{job}\"\n"
+            "customer = \"{customer}\"\nnumber = \"{number}\"\ndue = \"May 4\"\n[[job]]\nfile \
+                = \"{job}\"\n"
         )
     };
     let bench = Bench::new(&[

@@ -169,8 +169,9 @@ fn notch_width(contour: &Contour<Role>) -> Option<Length> {
         .map(|(a, b)| Length::mm((b.at - a.at).norm()))
 }
 
-/// Whether the rounds that a cutter leaves in the inside corners at both ends of an edge take more of it
-/// than there is: a round of radius r in a corner that turns by a takes r tan(a / 2) of either edge.
+/// Whether the rounds that a cutter leaves in the inside corners at both ends of an edge take more
+/// of it than there is: a round of radius r in a corner that turns by a takes r tan(a / 2) of
+/// either edge.
 fn rounds_close(piece: &Contour<Role>, radius: f64) -> bool {
     let edges = piece.edges();
     let taken = |i: usize| {

@@ -55,8 +55,8 @@ pub(super) const FINEST_STEP_MM: f64 = 2.0;
 /// The fewest characters of a title that are worth their place.
 const SHORTEST_TITLE: usize = 6;
 
-/// The heights of letters that are tried, in mm, the greatest first and the least readable with strokes
-/// so wide last.
+/// The heights of letters that are tried, in mm, the greatest first and the least readable with
+/// strokes so wide last.
 pub(super) fn heights(stroke_mm: f64) -> impl Iterator<Item = f64> {
     let least = LEAST_HEIGHT_MM.max(LEAST_STROKES_HIGH * stroke_mm);
     let full = FULL_HEIGHT_MM.max(least);
@@ -112,8 +112,8 @@ pub fn marks(
     Ok(Warned::new(Marks { strokes, hole, stroke_width }, findings))
 }
 
-/// The treads that posts of a rail stand over, each with a point of the plumb line through the post's
-/// middle, in the board frame.
+/// The treads that posts of a rail stand over, each with a point of the plumb line through the
+/// post's middle, in the board frame.
 fn posts(job: &Job, flight: &Flight, outline: &Outline) -> Vec<(usize, Point)> {
     let Some(line) = RailLine::of(job, flight) else { return Vec::new() };
     let to_board = outline.to_board();
@@ -269,8 +269,8 @@ impl<'a> Filling<'a> {
         self.put(found, &shape.name);
     }
 
-    /// Where the posts of a rail have their middles: plumb under the cut of the tread, and on a solid
-    /// board under its upper edge.
+    /// Where the posts of a rail have their middles: plumb under the cut of the tread, and on a
+    /// solid board under its upper edge.
     fn posts(&mut self) {
         let face = self.face;
         for &(tread, on_line) in &face.posts {

@@ -27,8 +27,8 @@ pub(super) struct Sheet {
     /// From one tried place to the next.
     pub step: f64,
     taken: Vec<Taken>,
-    /// The edge that was in the way last: the next place that is tried is beside the one before, and
-    /// most often the same edge is in its way.
+    /// The edge that was in the way last: the next place that is tried is beside the one before,
+    /// and most often the same edge is in its way.
     in_the_way: Cell<usize>,
 }
 

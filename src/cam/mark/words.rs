@@ -4,7 +4,8 @@ use crate::job::{Fingerprint, Follow, Job, Makes, MarksAsked};
 use crate::stair::Flight;
 use crate::units::{Length, Tape, on_tape, sixteenths};
 
-/// How much of a job's number is marked: its first eight digits tell it from any other job of a shop.
+/// How much of a job's number is marked: its first eight digits tell it from any other job of a
+/// shop.
 const NUMBER_LONG: usize = 8;
 /// A drop of less than this is none.
 const NO_DROP_MM: f64 = 1e-6;

@@ -1,6 +1,6 @@
-//! Where a program can be taken up again after a break: at each pass of one piece, at each of several
-//! pieces, at what is cut before them: holes, pockets, scored marks. It begins there from above, or
-//! with the beam dark, so that nothing before it is needed.
+//! Where a program can be taken up again after a break: at each pass of one piece, at each of
+//! several pieces, at what is cut before them: holes, pockets, scored marks. It begins there from
+//! above, or with the beam dark, so that nothing before it is needed.
 
 use super::marks::SECOND;
 use super::program::{Program, Step, Task};
@@ -44,9 +44,10 @@ pub struct Again {
 }
 
 impl Program {
-    /// Every place to go on from, in order: where words are said with the tool over the stock, or the
-    /// beam dark, and the next motion is a rapid. Holes of one name in a row are one place, for to
-    /// cut them again cuts air; of several pieces each is one, whatever its passes. None of marks.
+    /// Every place to go on from, in order: where words are said with the tool over the stock, or
+    /// the beam dark, and the next motion is a rapid. Holes of one name in a row are one place, for
+    /// to cut them again cuts air; of several pieces each is one, whatever its passes. None of
+    /// marks.
     pub fn again(&self) -> Vec<Again> {
         if self.task != Task::Cut || self.pieces.is_empty() {
             return Vec::new();
@@ -91,8 +92,8 @@ impl Program {
     }
 
     /// The same program, but that each place to go on from begins from above: a pass of one piece
-    /// where the one before has ended, and all of them as high as a program begins, for nobody knows
-    /// where the tool comes from.
+    /// where the one before has ended, and all of them as high as a program begins, for nobody
+    /// knows where the tool comes from.
     pub(super) fn begun_from_above(self, machine: &Machine) -> Self {
         if !machine.tool.lifts() {
             return self;

@@ -1,5 +1,5 @@
-//! The programs of one part on its own: what a roughing cutter takes first, where the machine has one,
-//! and the cut on the line.
+//! The programs of one part on its own: what a roughing cutter takes first, where the machine has
+//! one, and the cut on the line.
 
 use super::clamps;
 use super::marks::Planned;
@@ -53,8 +53,8 @@ impl Cut {
     }
 }
 
-/// The programs of two cutters, one after the other, of a part that lies in waste; its holes are made by
-/// the second.
+/// The programs of two cutters, one after the other, of a part that lies in waste; its holes are
+/// made by the second.
 pub(super) fn with_two(
     roughed: &Job,
     job: &Job,

@@ -145,8 +145,8 @@ pub(super) fn clear_of(
 }
 
 /// A program whose cuts stay off the clamps, with every rapid at the height that the machine goes
-/// at, led round the clamps or lifted over them, and begun and ended clear of them. Where the program has a clamp zone, no rapid crosses that
-/// either, for a clamp may stand in it.
+/// at, led round the clamps or lifted over them, and begun and ended clear of them. Where the
+/// program has a clamp zone, no rapid crosses that either, for a clamp may stand in it.
 ///
 /// # Errors
 /// The refusals, each with the clamp: it stands off the stock, in the cutter's way, or leaves a
@@ -184,8 +184,8 @@ pub(super) fn standing(program: &Program, clamps: &[ClampBox], setup: usize) -> 
     clamps.iter().map(|clamp| clamp.standing(&program.stock).placed(&back)).collect()
 }
 
-/// What clamps in a program's clamp zone take: the zone, and beyond each edge of the stock that it comes
-/// near to what holds them there, where the program does not cut.
+/// What clamps in a program's clamp zone take: the zone, and beyond each edge of the stock that it
+/// comes near to what holds them there, where the program does not cut.
 pub fn clamps_on_piece(program: &Program, machine: &Machine) -> Option<Bounds> {
     let zone = program.clamp_zone?;
     let standing = ClampBox { place: zone, height: None }.standing(&program.stock);
@@ -203,8 +203,8 @@ pub fn clamps_on_piece(program: &Program, machine: &Machine) -> Option<Bounds> {
     Some(taken)
 }
 
-/// What a box has beyond another on each of its four sides, as wide as that; of no size where it has
-/// nothing there.
+/// What a box has beyond another on each of its four sides, as wide as that; of no size where it
+/// has nothing there.
 fn beyond_edges(inner: Bounds, outer: Bounds) -> [Bounds; 4] {
     let (low, high) = (inner.min, inner.max);
     [

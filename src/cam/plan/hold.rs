@@ -23,8 +23,8 @@ pub(super) const MORE_WEB_MM: f64 = 0.2;
 /// The planner looks at waste down to this share of what the proof looks at: its area is an
 /// estimate.
 pub(super) const MORE_WASTE: f64 = 0.9;
-/// So much lower than the lowest tab a cut leaves nothing that holds, in mm: what its height is printed
-/// to.
+/// So much lower than the lowest tab a cut leaves nothing that holds, in mm: what its height is
+/// printed to.
 const BELOW_TAB_MM: f64 = 0.005;
 
 /// What is on the machine.

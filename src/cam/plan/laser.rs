@@ -44,8 +44,9 @@ pub(super) fn draft(
     Ok(Warned::plain(Draft { steps, tabs, ways: leads.clone(), leads }))
 }
 
-/// The steps of one piece, so many times round: each time the beam comes dark, is lit for the way in
-/// and once round and a little further, and is dark again, so that each can be gone on with alone.
+/// The steps of one piece, so many times round: each time the beam comes dark, is lit for the way
+/// in and once round and a little further, and is dark again, so that each can be gone on with
+/// alone.
 pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs, rounds: u32) -> Vec<Step> {
     let way_in = followed(&lead.way_in, arcs).into_iter().map(|of| cut(of, FeedKind::Entry));
     let along = |to: f64| {

@@ -13,8 +13,8 @@ pub(super) fn ramp(stroke: &Segment, from: f64, floor: f64, steepest_tan: f64) -
     heights.zip(ways.into_iter().cycle()).map(|(to_z, way)| down(way, to_z)).collect()
 }
 
-/// Heights in even steps from one to another, in mm: the last is that one to the last bit, for a bit
-/// may be a printed digit, and what follows at that height would go up or down by it.
+/// Heights in even steps from one to another, in mm: the last is that one to the last bit, for a
+/// bit may be a printed digit, and what follows at that height would go up or down by it.
 pub(super) fn evenly(from: f64, to: f64, count: usize) -> impl Iterator<Item = f64> {
     let share = move |i: usize| i as f64 / count as f64;
     (1..=count).map(move |i| if i == count { to } else { from + (to - from) * share(i) })

@@ -1,10 +1,10 @@
-//! Two cutters, two programs: the roughing one leaves its allowance beside the line and every tab, the
-//! other goes along the line in passes of its own, over the same tabs.
+//! Two cutters, two programs: the roughing one leaves its allowance beside the line and every tab,
+//! the other goes along the line in passes of its own, over the same tabs.
 //!
 //! The roughing cutter goes farther off the piece by the allowance, all round, and its program is
-//! planned as that of any other tool. The program on the line is one that could be run alone: that it mostly
-//! meets air is not relied on, so that a corner that roughing leaves round, or a roughing program that
-//! was left out, asks no more of the finishing cutter than its own passes.
+//! planned as that of any other tool. The program on the line is one that could be run alone: that
+//! it mostly meets air is not relied on, so that a corner that roughing leaves round, or a roughing
+//! program that was left out, asks no more of the finishing cutter than its own passes.
 
 use super::program::Program;
 use super::round::{Round, clockwise};

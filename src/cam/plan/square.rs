@@ -1,5 +1,6 @@
-//! The program of the test squares: the hole first, while all hangs on the whole sheet, then round the
-//! small square, then round the large one. Tabs stand in the first third of a side, so that calipers find the rest of it clean.
+//! The program of the test squares: the hole first, while all hangs on the whole sheet, then round
+//! the small square, then round the large one. Tabs stand in the first third of a side, so that
+//! calipers find the rest of it clean.
 
 use super::hold::Bench;
 use super::lead::Lead;
@@ -43,8 +44,8 @@ const TAB_SHARE: f64 = 0.22;
 /// From a corner, of the hole as the cutter leaves it round, to a tab.
 const FROM_ROUND_MM: f64 = 1.0;
 
-/// Plans the test squares on a material of the size that lies on the machine, and what there is to say
-/// about it.
+/// Plans the test squares on a material of the size that lies on the machine, and what there is to
+/// say about it.
 ///
 /// # Errors
 /// The refusals, if the machine cannot make it.
@@ -283,8 +284,8 @@ fn entry_beside(round: &Round, length: f64, radius: f64, is_hole: bool) -> Optio
     is_free.then_some(entry)
 }
 
-/// One tab on each side round the square; in the hole one to the left and one to the right, for what
-/// falls out of it is small.
+/// One tab on each side round the square; in the hole one to the left and one to the right, for
+/// what falls out of it is small.
 fn tabs(round: &Round, depth: Depth, side: f64, is_hole: bool) -> Vec<Tab> {
     let shape = depth.shape;
     let mut tabs: Vec<Tab> = Vec::new();
@@ -306,8 +307,8 @@ fn tabs(round: &Round, depth: Depth, side: f64, is_hole: bool) -> Vec<Tab> {
         let low = (side * TAB_SHARE).max(shape.level / 2.0 + from_end);
         let is_forward = (to - from).x + (to - from).y > 0.0;
         let along = if is_forward { low } else { length - low };
-        // The round goes on past its start and leaves by an arc into the waste, a cutter wide: nothing would
-        // hang there, and a side that is too short for both has no tab.
+        // The round goes on past its start and leaves by an arc into the waste, a cutter wide:
+        // nothing would hang there, and a side that is too short for both has no tab.
         let is_begun = !is_hole && start <= 0.0;
         // Of what the cutter runs level above its own width is no wood.
         if is_begun && along < router::overlap() + (shape.level + depth.cutter) / 2.0 {

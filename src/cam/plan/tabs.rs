@@ -55,8 +55,8 @@ impl Tab {
 pub enum Down {
     /// No steeper than the ramp's angle, at the feed on the way in.
     Ramp,
-    /// Steeper, or straight down, at the feed straight down: its edge has no room for a ramp, or its
-    /// ends are square.
+    /// Steeper, or straight down, at the feed straight down: its edge has no room for a ramp, or
+    /// its ends are square.
     Plunge,
 }
 

@@ -1,5 +1,5 @@
-//! The heights of rapids across: the first, the last and all long ones at the machine's clear height,
-//! and where the tool stands at the end.
+//! The heights of rapids across: the first, the last and all long ones at the machine's clear
+//! height, and where the tool stands at the end.
 
 use super::clamps::{self, ClampBox};
 use super::program::{Program, Step};

@@ -1,9 +1,9 @@
-//! The test squares: a large one with a square hole and a small one, cut in one run to find out what a
-//! machine really cuts.
+//! The test squares: a large one with a square hole and a small one, cut in one run to find out
+//! what a machine really cuts.
 //!
-//! What the tool takes away makes both outsides smaller and the hole larger; play of an axis makes all
-//! of them smaller by the same; what an axis goes too far makes the large one larger by more than the
-//! small one. So the three of an axis tell one from the other ([`Reading`]).
+//! What the tool takes away makes both outsides smaller and the hole larger; play of an axis makes
+//! all of them smaller by the same; what an axis goes too far makes the large one larger by more
+//! than the small one. So the three of an axis tell one from the other ([`Reading`]).
 
 mod reading;
 

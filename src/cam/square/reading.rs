@@ -1,14 +1,14 @@
 //! What measured figures of the test squares say of the machine.
 //!
-//! Along an axis the tool's centre goes A + D round the large square, B - D in its hole and C + D round
-//! the small one: A, B and C the sizes and D the width that the profile says. A side is reached by going
-//! away from the one across, so that play p of the axis, taken up at each turn, leaves the way between
-//! both shorter by p. With a scale s of the axis and a true width W the calipers find
-//! O = s (A + D) - W - p, I = s (B - D) + W - p and o = s (C + D) - W - p, hence
-//! s = (O - o) / (A - C), W = (s (A - B + 2 D) - (O - I)) / 2 and p = (s (A + B) - (O + I)) / 2. A
-//! scale that is true as far as calipers tell is taken for 1 in the other two. Of a
-//! square that leans the diagonals differ; between calipers its sides are w = a sin t apart, so
-//! that (d1^2 - d2^2) / (4 wx wy) = cos t / sin^2 t. Plane geometry of the piece.
+//! Along an axis the tool's centre goes A + D round the large square, B - D in its hole and C + D
+//! round the small one: A, B and C the sizes and D the width that the profile says. A side is
+//! reached by going away from the one across, so that play p of the axis, taken up at each turn,
+//! leaves the way between both shorter by p. With a scale s of the axis and a true width W the
+//! calipers find O = s (A + D) - W - p, I = s (B - D) + W - p and o = s (C + D) - W - p, hence s =
+//! (O - o) / (A - C), W = (s (A - B + 2 D) - (O - I)) / 2 and p = (s (A + B) - (O + I)) / 2. A
+//! scale that is true as far as calipers tell is taken for 1 in the other two. Of a square that
+//! leans the diagonals differ; between calipers its sides are w = a sin t apart, so that (d1^2 -
+//! d2^2) / (4 wx wy) = cos t / sin^2 t. Plane geometry of the piece.
 
 use super::Sizes;
 use crate::units::Length;
@@ -228,8 +228,8 @@ mod tests {
     use super::*;
     use crate::profile::ProgramUnits;
 
-    /// A machine as it is: what its tool takes away, and of each axis its scale and its play; by how
-    /// much its axes lean.
+    /// A machine as it is: what its tool takes away, and of each axis its scale and its play; by
+    /// how much its axes lean.
     struct Real {
         width: f64,
         scales: [f64; 2],
@@ -242,8 +242,8 @@ mod tests {
         Real { width, scales: [1.0, 1.0], plays: [0.0, 0.0], lean_deg: 0.0 }
     }
 
-    /// The sides and diagonals that calipers find, from the corners of the paths: an axis that is sent to
-    /// and fro stands still for its play after each turn.
+    /// The sides and diagonals that calipers find, from the corners of the paths: an axis that is
+    /// sent to and fro stands still for its play after each turn.
     fn found(cut: &Cut, real: &Real) -> Measured {
         let Real { width, scales, plays, lean_deg } = *real;
         let Sizes { outside, inside, small } = cut.sizes;

@@ -66,7 +66,8 @@ impl Asking {
         let taken = stands.filter(is_free).or(free.min_by_key(|count| count.abs_diff(best)));
         let rules = text_of(&self.text, "rules").unwrap_or_default();
         let means = format!(
-            "a count of the table, held against {rules}; ? lists the other rule sets, rules = ... takes one"
+            "a count of the table, held against {rules}; ? lists the other rule sets, rules = ... \
+                takes one"
         );
         let sets = question("rules").map_or(Vec::new(), |asked| asked.choices());
         let usual = Some(taken.unwrap_or(best).to_string());

@@ -162,7 +162,8 @@ impl Asking {
         let usual = if stands.is_empty() { NOTHING.to_string() } else { stands.join(", ") };
         let of = Asked {
             asks: "What else",
-            means: "what is to be made or checked beside the stringers, one or several: treads, rail",
+            means: "what is to be made or checked beside the stringers, one or several: treads, \
+                rail",
             list: &choices,
             more: &[],
             usual: Some(usual),

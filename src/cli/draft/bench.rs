@@ -362,8 +362,8 @@ fn jobs(folder: &Path) -> Vec<String> {
     names
 }
 
-/// The job that a file is, or that was typed and never saved where it is hidden. What a link leads to
-/// is drafted by its own name.
+/// The job that a file is, or that was typed and never saved where it is hidden. What a link leads
+/// to is drafted by its own name.
 fn job_of_entry(entry: fs::DirEntry) -> Option<String> {
     let name = entry.file_name().into_string().ok()?;
     let name = match name.strip_prefix('.') {

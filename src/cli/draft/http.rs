@@ -66,11 +66,14 @@ pub(super) struct Answer {
 }
 
 /// Nothing from elsewhere, nothing inline, nowhere to send a form.
-pub(super) const STRICT: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src data:; \
+pub(super) const STRICT: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src \
+    data:; \
     connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 /// A page that was made: it plays by itself, and reaches nothing, this address least of all.
-pub(super) const MADE: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; \
-    img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox allow-scripts allow-modals \
+pub(super) const MADE: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src \
+    'unsafe-inline'; \
+    img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox \
+    allow-scripts allow-modals \
     allow-downloads";
 
 impl Answer {
@@ -196,8 +199,10 @@ fn head(input: &mut Waiting<'_>) -> Result<(Request, Vec<u8>), Answer> {
 /// Writes an answer and ends the connection; a reader that went away is nobody's loss.
 pub(super) fn write(mut stream: &TcpStream, answer: &Answer) {
     let head = format!(
-        "HTTP/1.1 {} {}\r\nContent-Type: {}\r\nContent-Length: {}\r\nContent-Security-Policy: {}\r\n\
-         X-Content-Type-Options: nosniff\r\nX-Frame-Options: DENY\r\nReferrer-Policy: no-referrer\r\n\
+        "HTTP/1.1 {} {}\r\nContent-Type: {}\r\nContent-Length: {}\r\nContent-Security-Policy: \
+            {}\r\n\
+         X-Content-Type-Options: nosniff\r\nX-Frame-Options: DENY\r\nReferrer-Policy: \
+         no-referrer\r\n\
          Cross-Origin-Resource-Policy: same-origin\r\nCross-Origin-Opener-Policy: same-origin\r\n\
          Cache-Control: no-store\r\nConnection: close\r\n\r\n",
         answer.status,

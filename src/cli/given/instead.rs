@@ -101,7 +101,8 @@ impl Slip<'_> {
         }
     }
 
-    /// One of this program's own texts where a job is wanted: the line with a job, and where the text goes.
+    /// One of this program's own texts where a job is wanted: the line with a job, and where the
+    /// text goes.
     fn in_place_of_a_job(&self, kind: TextKind) -> String {
         let (job, line) = (self.job(), self.with_its_job());
         let takes_rack = matches!(self.line.command(), "make" | "verify");
@@ -246,7 +247,8 @@ impl Slip<'_> {
                 .hint(self.goes(TextKind::Stock)),
             Is::Folder => self.in_the_folder(error, TextKind::Measurements),
             _ => error.hint(format!(
-                "{}, with FIT a file of a line [built] and below it heights: every tread top over the lower floor, as measured",
+                "{}, with FIT a file of a line [built] and below it heights: every tread top over \
+                    the lower floor, as measured",
                 self.with(Path::new("FIT"))
             )),
         }
@@ -270,7 +272,8 @@ impl Slip<'_> {
                     .hint(self.line.with_option("--stock", &shown(&stock)).to_string())
             }
             _ => error.hint(format!(
-                "{}, with STOCK a file of a table [[board]] or [[sheet]] for each kind at hand: its material, length, count",
+                "{}, with STOCK a file of a table [[board]] or [[sheet]] for each kind at hand: \
+                    its material, length, count",
                 self.line.with_option("--stock", "STOCK")
             )),
         }

@@ -121,8 +121,8 @@ pub(super) fn jobs_in(folder: &Path) -> Vec<PathBuf> {
     of_kind_in(folder, |kind| kind == FileKind::Typed(TextKind::Job))
 }
 
-/// The one job that a file may be made from and that is not given: beside it, or a folder up. None where there
-/// are several, or none.
+/// The one job that a file may be made from and that is not given: beside it, or a folder up. None
+/// where there are several, or none.
 pub(super) fn job_beside(file: &Path, given: &[&Path]) -> Option<PathBuf> {
     let folder = if file.is_dir() { file } else { file.parent().unwrap_or(Path::new("")) };
     let above = folder.parent().map_or_else(|| folder.join(".."), Path::to_path_buf);

@@ -1,6 +1,7 @@
-//! What was given to a command: whether each file is of the kind that is wanted where it stands, told
-//! before anything is read in earnest. Who exchanges two of them, gives the folder for the file or a
-//! page for the program is told what it is, what is wanted there, and the whole line to type.
+//! What was given to a command: whether each file is of the kind that is wanted where it stands,
+//! told before anything is read in earnest. Who exchanges two of them, gives the folder for the
+//! file or a page for the program is told what it is, what is wanted there, and the whole line to
+//! type.
 
 mod instead;
 mod is;
@@ -135,8 +136,8 @@ fn of_square(square: &SquareArguments) -> Vec<Given> {
     [machine].into_iter().chain(material).collect()
 }
 
-/// That what a command was given is of the kinds that it wants. Where `verify` has something to hold, it
-/// tells of the rest itself.
+/// That what a command was given is of the kinds that it wants. Where `verify` has something to
+/// hold, it tells of the rest itself.
 ///
 /// # Errors
 /// If one is not: what it is, what is wanted, and the line to type.
@@ -152,8 +153,8 @@ pub(super) fn of_its_kind(command: &Command, arguments: Vec<String>) -> Result<(
     }
 }
 
-/// What is said where a file stands in the place of the command; none where nothing is there that can be
-/// read.
+/// What is said where a file stands in the place of the command; none where nothing is there that
+/// can be read.
 pub(super) fn without_a_command(file: &Path) -> Option<Error> {
     let one = Given::new(Place::Job, file);
     if matches!(one.is, Is::Unread | Is::Near(_) | Is::Named(_)) {

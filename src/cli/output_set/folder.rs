@@ -1,6 +1,6 @@
-//! The folders of a set: each job of several has one for its own documents, one deep. What lies where
-//! such a folder should be and is none, a link above all, is somebody else's: nothing is looked for,
-//! moved or removed through it.
+//! The folders of a set: each job of several has one for its own documents, one deep. What lies
+//! where such a folder should be and is none, a link above all, is somebody else's: nothing is
+//! looked for, moved or removed through it.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -20,7 +20,8 @@ pub(super) fn folders<'l>(files: impl IntoIterator<Item = &'l Listed>) -> BTreeS
     files.into_iter().filter_map(|file| folder_of(&file.name)).collect()
 }
 
-/// Where a file of a set lies in a directory; none where something else than a folder is in its way.
+/// Where a file of a set lies in a directory; none where something else than a folder is in its
+/// way.
 pub(super) fn path_of(dir: &Path, name: &str) -> Option<PathBuf> {
     let in_the_way = folder_of(name).map(|folder| dir.join(folder));
     let is_free = |folder: PathBuf| match folder.symlink_metadata() {
@@ -56,7 +57,8 @@ pub(super) fn all_synced(dir: &Path, files: &[Listed]) -> io::Result<()> {
     synced(dir)
 }
 
-/// Removes those folders that nothing is left in; the others stay, for what is in them is somebody's.
+/// Removes those folders that nothing is left in; the others stay, for what is in them is
+/// somebody's.
 pub(super) fn without_empty<'f>(dir: &Path, folders: impl IntoIterator<Item = &'f str>) {
     for folder in folders.into_iter().map(|folder| dir.join(folder)).filter(|path| is_folder(path))
     {

@@ -1,6 +1,6 @@
 //! What a set on disk says it consists of: its files and their digests. `make` and `batch` say it
-//! in their report, which seals itself with a digest of its own; an order in its `SHA256SUMS`, which
-//! the order sheet seals. Only a list whose seal holds is believed.
+//! in their report, which seals itself with a digest of its own; an order in its `SHA256SUMS`,
+//! which the order sheet seals. Only a list whose seal holds is believed.
 
 use std::fs;
 use std::path::Path;

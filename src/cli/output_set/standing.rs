@@ -106,7 +106,8 @@ impl Standing {
         let unknown = unknown.chain(self.in_the_way(names));
         self.none_of(
             unknown,
-            "files of these names lie here that are none of a set of seatcut's; nothing was written",
+            "files of these names lie here that are none of a set of seatcut's; nothing was \
+                written",
         )?;
         let is_source =
             |name: &&str| goal.inputs.iter().any(|input| is_input(&self.dir.join(name), input));
@@ -143,7 +144,8 @@ impl Standing {
     /// else's is not known any more.
     fn broken(&self) -> Result<(), Error> {
         let Some(list) = self.broken.first() else { return Ok(()) };
-        let what = "the list of the set here was changed since seatcut wrote it, or is of a version that \
+        let what = "the list of the set here was changed since seatcut wrote it, or is of a \
+            version that \
                     did not seal it; nothing was written";
         Err(self
             .refusal(what)
@@ -160,7 +162,10 @@ impl Standing {
         if has_set {
             let found: Vec<String> = lists().map(|list| list.revisions.join(", ")).collect();
             return Err(self
-                .refusal("holds the set of another job, or of this one before it was changed; nothing was written")
+                .refusal(
+                    "holds the set of another job, or of this one before it was changed; \
+                    nothing was written",
+                )
                 .found(format!("job {}", found.join("; ")))
                 .allowed(format!("job {}, or an empty directory", goal.revisions.join(", ")))
                 .hint("give another directory, or --force to replace the set in it"));

@@ -179,7 +179,8 @@ pub(super) fn replace(
     }
 }
 
-/// Moves a file of a set from one directory to another, by its name in both; its folder is made there.
+/// Moves a file of a set from one directory to another, by its name in both; its folder is made
+/// there.
 fn carried(from: &Path, to: &Path, name: &str) -> io::Result<()> {
     let from = path_of(from, name).ok_or(io::ErrorKind::NotADirectory)?;
     moved(&from, &path_into(to, name)?)
@@ -226,8 +227,8 @@ pub(super) fn finish(place: &Path) -> Result<(), Error> {
 }
 
 impl Journal {
-    /// Once all are moved: where the old files were, and where the new ones came from. Before the journal
-    /// says that all is done, for from then on it names the old ones only.
+    /// Once all are moved: where the old files were, and where the new ones came from. Before the
+    /// journal says that all is done, for from then on it names the old ones only.
     fn leave_no_empty_folder(&self, place: &Path, target: &Path) {
         without_empty(target, folders(&self.out));
         without_empty(place, folders(&self.into));
@@ -251,8 +252,8 @@ mod tests {
     use super::*;
     use std::collections::BTreeMap;
 
-    /// A directory with an old set (a, b, d/x, e/y) beside files of somebody else (mine, d/mine), and a
-    /// place in it with a new set (a, c, d/x, f/z).
+    /// A directory with an old set (a, b, d/x, e/y) beside files of somebody else (mine, d/mine),
+    /// and a place in it with a new set (a, c, d/x, f/z).
     struct Scene {
         dir: tempfile::TempDir,
         place: PathBuf,

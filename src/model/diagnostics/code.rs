@@ -112,7 +112,8 @@ macro_rules! findings {
             // Keys stand in the text as people type them, brackets and all: they are no links.
             #[doc = $meaning]
             #[derive(Clone, Debug)]
-            #[allow(missing_docs, rustdoc::broken_intra_doc_links, reason = "a row is its own documentation")]
+            #[allow(missing_docs, rustdoc::broken_intra_doc_links, reason = "a row is its own \
+                documentation")]
             pub struct $id { $(pub $field: $type,)* }
 
             impl $id {
@@ -120,7 +121,8 @@ macro_rules! findings {
                 pub const CODE: $crate::diagnostics::Code = <$id as $crate::diagnostics::Kind>::CODE;
 
                 /// The finding, at a place.
-                #[allow(dead_code, reason = "read by the sentence, which the compiler does not see through")]
+                #[allow(dead_code, reason = "read by the sentence, which the compiler does not see \
+                    through")]
                 pub fn at(self, place: impl Into<$crate::diagnostics::Place>) -> $crate::diagnostics::Finding {
                     $crate::diagnostics::Kind::found(self, place.into())
                 }

@@ -82,7 +82,10 @@ impl RiseAcross {
         Err(Error::new(ErrorKind::Input, "a floor out of level is given by two or three readings")
             .found(format!("{count} readings"))
             .allowed("2 or 3: left, right, and between them if wanted")
-            .hint("a table [[across]] for each reading, with its offset from the left side and the total measured there"))
+            .hint(
+                "a table [[across]] for each reading, with its offset from the left side and the \
+                total measured there",
+            ))
     }
 
     /// # Errors

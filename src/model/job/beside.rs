@@ -56,9 +56,13 @@ impl Resolver<'_> {
         Error::new(ErrorKind::Input, what)
             .at(self.place(raw.rise.as_ref().map_or(0..0, |rise| rise.span())))
             .found(found)
-            .allowed("`total` or `rough` must be given, or the table [ground] with the rise at the head")
+            .allowed(
+                "`total` or `rough` must be given, or the table [ground] with the rise at the \
+                head",
+            )
             .hint(format!(
-                "{where_to}: total = your own measure with its unit in quote marks (only the form: \"26 3/4 in\", \"680 mm\")"
+                "{where_to}: total = your own measure with its unit in quote marks (only the \
+                    form: \"26 3/4 in\", \"680 mm\")"
             ))
     }
 
@@ -205,10 +209,16 @@ impl Resolver<'_> {
         match (file.with, given) {
             (JointWord::AgainstRim, (None, None, None, None, None, None)) => Ok(Joint::AgainstRim),
             (JointWord::HangerBoard, (Some(thickness), Some(depth), None, None, None, None)) => {
-                Ok(Joint::HangerBoard { thickness: size("thickness", thickness)?, depth: size("depth", depth)? })
+                Ok(Joint::HangerBoard {
+                    thickness: size("thickness", thickness)?,
+                    depth: size("depth", depth)?,
+                })
             }
             (JointWord::LedgerNotch, (None, None, Some(width), Some(height), None, None)) => {
-                Ok(Joint::LedgerNotch { width: size("width", width)?, height: size("height", height)? })
+                Ok(Joint::LedgerNotch {
+                    width: size("width", width)?,
+                    height: size("height", height)?,
+                })
             }
             (JointWord::DroppedHeader, (None, Some(depth), None, None, Some(below), None)) => {
                 let depth = size("depth", depth)?;
@@ -222,10 +232,14 @@ impl Resolver<'_> {
                 .at(self.place(raw.span()))
                 .found("a missing key, or one of another joint")
                 .allowed(
-                    "against-rim: no further key; hanger-board: thickness, depth; ledger-notch: width, height; \
+                    "against-rim: no further key; hanger-board: thickness, depth; ledger-notch: \
+                        width, height; \
                      dropped-header: below, depth; top-over: below, bearing",
                 )
-                .hint("give this joint just the keys that stand behind its name above, as measured")),
+                .hint(
+                    "give this joint just the keys that stand behind its name above, as \
+                    measured",
+                )),
         }
     }
 
@@ -235,11 +249,18 @@ impl Resolver<'_> {
 
     fn load(&mut self, raw: &Spanned<LoadFile>, stair: Option<&StairWidth>) -> Result<Load, Error> {
         if stair.and_then(|stair| stair.most_spacing).is_none() {
-            return Err(Error::new(ErrorKind::Input, "[load] needs to know how the stringers stand side by side")
-                .at(self.place(raw.span()))
-                .found("no stair.width, or no stair.most_spacing")
-                .allowed("the table [stair] with both")
-                .hint("a line [stair], and below it width as measured, most_spacing as the treads' maker gives it"));
+            return Err(Error::new(
+                ErrorKind::Input,
+                "[load] needs to know how the stringers stand \
+                side by side",
+            )
+            .at(self.place(raw.span()))
+            .found("no stair.width, or no stair.most_spacing")
+            .allowed("the table [stair] with both")
+            .hint(
+                "a line [stair], and below it width as measured, most_spacing as the treads' \
+                    maker gives it",
+            ));
         }
         let file = raw.get_ref();
         Ok(Load {
@@ -280,7 +301,8 @@ impl Resolver<'_> {
             return Ok(value);
         }
         let allowed = format!(
-            "0 to {MOST_MOISTURE_PERCENT} percent of the dry weight; indoors 6 to 11, outdoors 12 to 16"
+            "0 to {MOST_MOISTURE_PERCENT} percent of the dry weight; indoors 6 to 11, outdoors 12 \
+                to 16"
         );
         Err(self.refuse(key, raw.span(), value.to_string(), &allowed))
     }

@@ -13,8 +13,8 @@ use crate::units::{Length, Tape};
 /// The most that a board is long, in feet: nothing is laid out on it. Common practice, no source.
 const BOARD_FT: f64 = 20.0;
 
-/// What stands where a machine would: nothing is planned for it. It counts as the tape does, so that
-/// the drawing of the part is in the tape's unit.
+/// What stands where a machine would: nothing is planned for it. It counts as the tape does, so
+/// that the drawing of the part is in the tape's unit.
 fn stand_in(tape: Tape) -> &'static str {
     match tape {
         Tape::Inches => "router-table",

@@ -18,10 +18,10 @@ const SAME_SPACER_MM: f64 = 0.01;
 const LONGEST_NAME: usize = 40;
 
 impl Job {
-    /// Level from the plumb cut to what the riser board at the head stands on and the top tread ends
-    /// at: the rim, a spacer away. A hanger board reaches as high as the framing, in front of the rim:
-    /// that board's own face, which is where the plumb cut is. A flush top tread that lies over the
-    /// framing lies over the board too.
+    /// Level from the plumb cut to what the riser board at the head stands on and the top tread
+    /// ends at: the rim, a spacer away. A hanger board reaches as high as the framing, in front of
+    /// the rim: that board's own face, which is where the plumb cut is. A flush top tread that lies
+    /// over the framing lies over the board too.
     pub fn head_gap(&self) -> Length {
         let is_hanger = matches!(self.around.joint, Some(Joint::HangerBoard { .. }));
         let is_over = self.head.meets == Meets::Flush && self.tread.thickness <= self.head.finish;
@@ -44,7 +44,8 @@ impl Resolver<'_> {
                 let total = rough - finish_to_come + foot.stands_on_height() + head.finish;
                 if total <= Length::ZERO || total > Length::mm(MOST_TOTAL_RISE_MM) {
                     let sum = format!(
-                        "{rough} rough, less {finish_to_come} of finish to come, with {} under the seat and {} of upper \
+                        "{rough} rough, less {finish_to_come} of finish to come, with {} under the \
+                            seat and {} of upper \
                          finish: {total}",
                         foot.stands_on_height(),
                         head.finish

@@ -23,8 +23,8 @@ impl Fingerprint {
         Self::of_text(&format!("{resolved:?}"))
     }
 
-    /// A name for all that a job says, as it was read: what its documents tell beside the part (what
-    /// was taken as usual, what was measured as built) is in it too.
+    /// A name for all that a job says, as it was read: what its documents tell beside the part
+    /// (what was taken as usual, what was measured as built) is in it too.
     pub fn as_read(job: &Job) -> Self {
         let mut read = job.clone();
         // The file's name, as it was typed, stands there.

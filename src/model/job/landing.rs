@@ -123,13 +123,19 @@ impl Resolver<'_> {
             return Err(here("[[landing]] and [ground] do not go together")
                 .found("a stair of several flights on ground that falls")
                 .allowed("one of the two")
-                .hint("measure the total rise at the foot of the lowest flight, give it as rise.total, and remove [ground]"));
+                .hint(
+                    "measure the total rise at the foot of the lowest flight, give it as \
+                    rise.total, and remove [ground]",
+                ));
         }
         if raw.built.is_some() {
             return Err(here("[[landing]] and [built] do not go together")
                 .found("heights as built of a stair of several flights")
                 .allowed("[built] in the job of one flight")
-                .hint("remove [built]; to check a flight as built write a job of that flight alone, with the rise that `seatcut solve` shows for it"));
+                .hint(
+                    "remove [built]; to check a flight as built write a job of that flight \
+                    alone, with the rise that `seatcut solve` shows for it",
+                ));
         }
         let span = raw.load.as_ref().and_then(|load| load.get_ref().clear_span.as_ref());
         if let Some(span) = span {

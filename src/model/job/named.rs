@@ -41,5 +41,8 @@ pub(super) fn no_rules(reader: &Reader<'_>) -> Error {
     Error::new(ErrorKind::Input, "rules is missing: no rule set is taken for a job in millimetres")
         .in_file(reader.file())
         .allowed(names_of("rules").join(", "))
-        .hint("a line above the first [table]: rules = the name of one in quote marks; `seatcut profiles` says what each is")
+        .hint(
+            "a line above the first [table]: rules = the name of one in quote marks; `seatcut \
+            profiles` says what each is",
+        )
 }

@@ -1,5 +1,5 @@
-//! The order file: whose it is, which jobs are cut together, and how many times each. And what a text
-//! is, told by its content.
+//! The order file: whose it is, which jobs are cut together, and how many times each. And what a
+//! text is, told by its content.
 
 use serde::Deserialize;
 use toml::Spanned;
@@ -186,7 +186,8 @@ pub fn order_of(file: &str, text: &str) -> Result<Option<Order>, Error> {
     let reader = Reader::new(file, text);
     let raw: OrderFile = reader.parse("order")?;
     if raw.job.is_empty() {
-        let hint = "[[job]] on a line, and below it file = \"porch.toml\"; or, where this is meant for a job, \
+        let hint = "[[job]] on a line, and below it file = \"porch.toml\"; or, where this is meant \
+            for a job, \
                     its tables: [rise], [tread], [head], [board]";
         return Err(reader
             .error("this order lists no job", "no table [[job]]", hint)
@@ -276,7 +277,8 @@ mod tests {
     fn an_order_says_whose_it_is_in_words_that_can_be_printed() {
         let job = "[[job]]\nfile = \"a.toml\"\n";
         let read = |text: &str| order_of("order.toml", &format!("{text}\n{job}"));
-        let head = "title = \"Two stairs\"\ncustomer = \" Harbour Inn \"\nnumber = \"114\"\ndue = \"May 4\"\nnote = \"ring first\"";
+        let head = "title = \"Two stairs\"\ncustomer = \" Harbour Inn \"\nnumber = \"114\"\ndue \
+            = \"May 4\"\nnote = \"ring first\"";
         let order = read(head).unwrap().unwrap();
         assert_eq!(
             order.head.lines(),

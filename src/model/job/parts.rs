@@ -381,8 +381,8 @@ impl Cut {
         self.stringers() * self.sharing.layers as usize
     }
 
-    /// Whether the stringers are sawn boards: cut on the machine from them, or marked on them with a
-    /// pattern, whatever that is cut from.
+    /// Whether the stringers are sawn boards: cut on the machine from them, or marked on them with
+    /// a pattern, whatever that is cut from.
     pub fn is_of_boards(&self) -> bool {
         self.makes != Makes::Stringers || self.material.form == Form::Board
     }

@@ -29,8 +29,8 @@ pub enum MarksAsked {
 }
 
 impl Resolver<'_> {
-    /// How much is marked: all sorts of things on a pattern, numbers alone on stringers that come out
-    /// of sheets.
+    /// How much is marked: all sorts of things on a pattern, numbers alone on stringers that come
+    /// out of sheets.
     pub(super) fn marks(
         &self,
         job: &JobFile,
@@ -63,11 +63,15 @@ impl Resolver<'_> {
                     return Ok(MarksAsked::Number);
                 }
                 Err(error(
-                    "cut.marks = \"number\" is for stringers out of a sheet: any other has a program of its own, which is run once for each",
+                    "cut.marks = \"number\" is for stringers out of a sheet: any other has a \
+                        program of its own, which is run once for each",
                     "a board, a housed stringer or long = \"index\"",
                 )
                 .allowed("a sheet as material, with several stringers")
-                .hint("remove marks: the top of the program and the run order say which number to write on each by hand"))
+                .hint(
+                    "remove marks: the top of the program and the run order say which number to \
+                    write on each by hand",
+                ))
             }
         }
     }
@@ -118,9 +122,13 @@ impl Resolver<'_> {
                 .at(self.place(raw.span()))
                 .found("a missing key, or one of another way of following")
                 .allowed(
-                    "edge and bearing-bit: no further key; pencil: lead, or nothing; bushing: outside and bit",
+                    "edge and bearing-bit: no further key; pencil: lead, or nothing; bushing: \
+                        outside and bit",
                 )
-                .hint("give what follows the pattern just the keys that stand behind its name above, as measured")),
+                .hint(
+                    "give what follows the pattern just the keys that stand behind its name \
+                    above, as measured",
+                )),
         }
     }
 }

@@ -404,7 +404,10 @@ impl Resolver<'_> {
         Error::new(ErrorKind::File, format!("the {kind} profile {}", error.what()))
             .at(self.reader.place(raw.span()))
             .found(found)
-            .allowed("the path of a profile, from this file's folder, or the name of one that is built in")
+            .allowed(
+                "the path of a profile, from this file's folder, or the name of one that is \
+                built in",
+            )
             .hint("`seatcut profiles` lists those that are built in")
     }
 

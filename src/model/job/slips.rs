@@ -122,8 +122,8 @@ impl Sweep<'_> {
             let rise = keys.iter().find(|key| key.name == "rise").expect("a job has a rise");
             missing.push((*rise, "the total rise and the risers"));
         }
-        // Of what is told already the line is gone, and with it what it said; a line that said nothing
-        // may have been any key that some jobs do without.
+        // Of what is told already the line is gone, and with it what it said; a line that said
+        // nothing may have been any key that some jobs do without.
         let is_there = |name: &str| table.keys().any(|key| key.get_ref() == name);
         let is_unread = self.told.values().any(String::is_empty);
         let may_be = |name: &str| match name {
@@ -217,7 +217,8 @@ impl Sweep<'_> {
         match raw {
             RawLength::Text(text) if is_board && Dressed::named(&text).is_some() => {
                 Some(error.hint(format!(
-                    "{name} = what your tape says; or, without the table [board], a line at the top: board = \"{}\"",
+                    "{name} = what your tape says; or, without the table [board], a line at the \
+                        top: board = \"{}\"",
                     text.trim()
                 )))
             }
@@ -349,7 +350,8 @@ impl Sweep<'_> {
             Form::Length => (
                 format!("{path} is missing: {says}"),
                 format!(
-                    "a line {place}: {} = your own measure with its unit in quote marks (only the form: \"26 3/4 in\", \
+                    "a line {place}: {} = your own measure with its unit in quote marks (only the \
+                        form: \"26 3/4 in\", \
                      \"680 mm\")",
                     key.name
                 ),
@@ -361,7 +363,8 @@ impl Sweep<'_> {
             Form::Profile(_) => (
                 format!("{path} is missing: {says}"),
                 format!(
-                    "a line {place}: {} = the name of one in quote marks; `seatcut profiles` lists them",
+                    "a line {place}: {} = the name of one in quote marks; `seatcut profiles` lists \
+                        them",
                     key.name
                 ),
             ),

@@ -1,5 +1,5 @@
-//! What a job's text lacks, put in to look at the rest of it: every line that was added is known, so
-//! that what is found elsewhere is told by the line that it was typed on.
+//! What a job's text lacks, put in to look at the rest of it: every line that was added is known,
+//! so that what is found elsewhere is told by the line that it was typed on.
 
 use toml::Value;
 
@@ -27,7 +27,8 @@ impl StoodIn {
         with
     }
 
-    /// Takes a text with one key more. A key of a table on one line changes that line and adds none.
+    /// Takes a text with one key more. A key of a table on one line changes that line and adds
+    /// none.
     fn put(&mut self, text: String) {
         let alike = self.text.lines().zip(text.lines()).take_while(|(a, b)| a == b).count();
         let more = text.lines().count().saturating_sub(self.text.lines().count());

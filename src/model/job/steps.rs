@@ -124,8 +124,8 @@ impl Skirts {
     }
 }
 
-/// What is as thick as a sheet but for this is cut from it, in inches: what a tape tells apart (common
-/// practice, no source).
+/// What is as thick as a sheet but for this is cut from it, in inches: what a tape tells apart
+/// (common practice, no source).
 const AS_THICK_IN: f64 = 1.0 / 64.0;
 
 impl Job {
@@ -230,7 +230,8 @@ impl Resolver<'_> {
             return Err(Error::new(
                 ErrorKind::Input,
                 format!(
-                    "a {} is a solid board that covers the ends of treads and riser boards itself: a skirt beside it \
+                    "a {} is a solid board that covers the ends of treads and riser boards itself: \
+                        a skirt beside it \
                      would cover nothing",
                     stringer.name()
                 ),
@@ -239,7 +240,8 @@ impl Resolver<'_> {
             .found(format!("both {} and [skirts]", stringer.table()))
             .allowed("[skirts] beside a cut stringer")
             .hint(format!(
-                "leave out [skirts]: the board itself shows, along a wall too; {name}.edge_above lets it stand over the \
+                "leave out [skirts]: the board itself shows, along a wall too; {name}.edge_above \
+                    lets it stand over the \
                  nosings as a wall skirt does"
             )));
         }
@@ -248,7 +250,10 @@ impl Resolver<'_> {
                 .at(self.place(span.clone()))
                 .found("neither left nor right")
                 .allowed("left, right or both, each \"open\" or \"wall\"")
-                .hint("left = \"wall\" where the stair stands along a wall, \"open\" where one sees its side"));
+                .hint(
+                    "left = \"wall\" where the stair stands along a wall, \"open\" where one \
+                    sees its side",
+                ));
         }
         if raw.at_risers == Some(SkirtRisers::Mitre) && tread.riser_board <= Length::ZERO {
             return Err(Error::new(

@@ -1,5 +1,5 @@
-//! The stock file: which boards and sheets lie in the rack, what they cost, and what of an offcut is
-//! worth keeping.
+//! The stock file: which boards and sheets lie in the rack, what they cost, and what of an offcut
+//! is worth keeping.
 
 use std::ops::Range;
 
@@ -51,8 +51,8 @@ pub struct Held {
 /// What tells a board from others of its length.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct KnownBy {
-    /// How wide it is at its narrowest, as measured; none where nobody did, and it is as wide as jobs ask
-    /// for.
+    /// How wide it is at its narrowest, as measured; none where nobody did, and it is as wide as
+    /// jobs ask for.
     pub width: Option<Length>,
     /// What is written on it.
     pub name: Option<String>,
@@ -311,8 +311,10 @@ mod tests {
     use super::super::stock_taken::{Offcut, Taken, taken_off};
     use super::*;
 
-    const RACK: &str = "# the rack by the door\nkeep = \"24 in\"\nreserve = \"1/16 in\"\ncurrency = \"USD\"\n\n\
-        [[board]]\nmaterial = \"board-2x12\"\nlength = \"16 ft\"   # straight ones\ncount = 5\nprice = 31.5\n\
+    const RACK: &str = "# the rack by the door\nkeep = \"24 in\"\nreserve = \"1/16 in\"\ncurrency \
+        = \"USD\"\n\n\
+        [[board]]\nmaterial = \"board-2x12\"\nlength = \"16 ft\"   # straight ones\ncount = \
+        5\nprice = 31.5\n\
         [[board]]\nmaterial = \"board-2x12\"\nlength = \"4.8 m\"\nprice = 30.0\n\
         [[sheet]]\nmaterial = \"plywood-18\"\ncount = 12\nprice = 62.5\n";
 
@@ -358,7 +360,8 @@ mod tests {
 
     #[test]
     fn a_board_that_was_measured_keeps_its_width_and_its_offcut_has_it_too() {
-        let text = "keep = \"24 in\"\n[[board]]\nmaterial = \"board-2x12\"\nlength = \"16 ft\"\nwidth = \"11 5/64 in\"\n\
+        let text = "keep = \"24 in\"\n[[board]]\nmaterial = \"board-2x12\"\nlength = \"16 \
+            ft\"\nwidth = \"11 5/64 in\"\n\
                     name = \"A\"\ncount = 1\n";
         let stock = read(text).unwrap();
         let width = stock.boards[0].known.width;

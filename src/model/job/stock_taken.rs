@@ -30,8 +30,9 @@ pub struct Offcut {
     pub count: usize,
 }
 
-/// A stock file's text with what was used taken off its counts, and the offcuts that are kept behind
-/// it, by the tape that its boards are typed by; everything else of it stays as it was typed.
+/// A stock file's text with what was used taken off its counts, and the offcuts that are kept
+/// behind it, by the tape that its boards are typed by; everything else of it stays as it was
+/// typed.
 ///
 /// # Errors
 /// If more is taken than there is, or there would be more kinds than a stock file lists.
@@ -64,10 +65,14 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
             None => {
                 kinds[usize::from(width.is_some())] += 1;
                 added.push_str(&format!(
-                    "\n[[board]]   # an offcut\nmaterial = {}\nlength = \"{}\"\n{}count = {count}\nprice = 0.0\n",
+                    "\n[[board]]   # an offcut\nmaterial = {}\nlength = \"{}\"\n{}count = \
+                        {count}\nprice = 0.0\n",
                     toml::Value::String(material),
                     typed(length, tape),
-                    width.map_or_else(String::new, |width| format!("width = \"{}\"\n", finely(width, tape)))
+                    width.map_or_else(String::new, |width| format!(
+                        "width = \"{}\"\n",
+                        finely(width, tape)
+                    ))
                 ));
             }
         }
@@ -104,7 +109,10 @@ fn few_enough([plain, told_apart]: [usize; 2]) -> Result<(), Error> {
     )
     .found(format!("{kinds} kinds"))
     .allowed(format!("{most} kinds that there is something of"))
-    .hint("raise keep = in the stock file, so that fewer offcuts are put back, or take kinds out of it that nobody will use"))
+    .hint(
+        "raise keep = in the stock file, so that fewer offcuts are put back, or take kinds out \
+        of it that nobody will use",
+    ))
 }
 
 /// The offcuts that are worth keeping, as long as can be relied on: to the whole sixteenth or

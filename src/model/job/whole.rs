@@ -1,5 +1,5 @@
-//! What a stair may have beside its stringers, a table of the job each: whether it stands in a text,
-//! put there with what is usual of it, and taken out again.
+//! What a stair may have beside its stringers, a table of the job each: whether it stands in a
+//! text, put there with what is usual of it, and taken out again.
 
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
 
@@ -202,8 +202,10 @@ fn below(root: &mut Table, place: isize) -> Option<&mut Table> {
 mod tests {
     use super::*;
 
-    const MINE: &str = "# mine\n[rise]\ntotal = \"51 in\"  # plumb\n\n# as the inspector wants it\n[rail]\n\
-                        # no lower\nheight = \"36 in\"  # to the top\npost = \"3 in\"\n\n# the board\n[board]\nwidth = \"11 in\"\n";
+    const MINE: &str = "# mine\n[rise]\ntotal = \"51 in\"  # plumb\n\n# as the inspector wants \
+        it\n[rail]\n\
+                        # no lower\nheight = \"36 in\"  # to the top\npost = \"3 in\"\n\n# the \
+                        board\n[board]\nwidth = \"11 in\"\n";
 
     fn of(table: &str) -> &'static Part {
         part(table).unwrap()

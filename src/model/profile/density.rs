@@ -57,7 +57,8 @@ impl Density {
             (None, None) => return Ok(None),
             (Some(figure), Some(source)) => (figure, source),
             (Some(alone), None) | (None, Some(alone)) => {
-                let allowed = "both density and density_source, or neither: a figure without its source is a guess";
+                let allowed = "both density and density_source, or neither: a figure without its \
+                    source is a guess";
                 return Err(reader.out_of_range("density", alone.span(), alone.get_ref(), allowed));
             }
         };

@@ -1,5 +1,6 @@
-//! What any file is that somebody gives, told by its content and never by its name: this program's own
-//! texts by their keys, programs and drawings by how they begin, and what is only for people to read.
+//! What any file is that somebody gives, told by its content and never by its name: this program's
+//! own texts by their keys, programs and drawings by how they begin, and what is only for people to
+//! read.
 
 use super::kind::{TextKind, kind_of_text};
 
@@ -112,14 +113,15 @@ fn by_beginning(text: &str) -> Option<FileKind> {
     }
 }
 
-/// Whether a text begins as a drawing exchange file does: with a group code, 0 before its first section
-/// or 999 before a comment.
+/// Whether a text begins as a drawing exchange file does: with a group code, 0 before its first
+/// section or 999 before a comment.
 fn is_drawing(text: &str) -> bool {
     let first = text.lines().map(str::trim).find(|line| !line.is_empty());
     matches!(first, Some("0" | "999"))
 }
 
-/// Whether the first line of a text that is no comment is one of a machine's words: a letter and a figure.
+/// Whether the first line of a text that is no comment is one of a machine's words: a letter and a
+/// figure.
 fn is_program(text: &str) -> bool {
     let lines = text.lines().map(str::trim).filter(|line| !line.is_empty());
     // A program may begin with a sign of its own, and with its number.

@@ -27,11 +27,12 @@ pub struct TabSizes {
 }
 
 impl TabSizes {
-    /// Wood that holds what hangs on it is at least this high, in mm: a thirty-second of an inch (common
-    /// practice, no source).
+    /// Wood that holds what hangs on it is at least this high, in mm: a thirty-second of an inch
+    /// (common practice, no source).
     pub const LEAST_HIGH_MM: f64 = MM_PER_INCH / 32.0;
 
-    /// The least wood at the bottom of a thickness that holds, both in mm: of what is thin a quarter.
+    /// The least wood at the bottom of a thickness that holds, both in mm: of what is thin a
+    /// quarter.
     pub fn least_wood_mm(thickness_mm: f64) -> f64 {
         Self::LEAST_HIGH_MM.min(thickness_mm / 4.0)
     }

@@ -1,5 +1,5 @@
-//! What a text of this program's is, told by its keys, and one sentence where another is wanted: who
-//! gives a job for a stock file reads that, and no list of unknown keys.
+//! What a text of this program's is, told by its keys, and one sentence where another is wanted:
+//! who gives a job for a stock file reads that, and no list of unknown keys.
 
 use toml::Spanned;
 
@@ -21,8 +21,8 @@ pub enum TextKind {
     Stock,
     /// Nothing that means anything: no key at all.
     Empty,
-    /// What cannot be read, or has no key that only one of the others has: it is read as what is wanted,
-    /// so that its error is told.
+    /// What cannot be read, or has no key that only one of the others has: it is read as what is
+    /// wanted, so that its error is told.
     Unknown,
 }
 
@@ -45,12 +45,14 @@ impl TextKind {
         match self {
             Self::Job => "seatcut make JOB -o DIR, or file = \"JOB\" in an order",
             Self::Order => {
-                "an order lists jobs: seatcut make ORDER -o DIR; anything else takes the file of one of its jobs"
+                "an order lists jobs: seatcut make ORDER -o DIR; anything else takes the file of \
+                    one of its jobs"
             }
             Self::Profile => "name its path in a job: rules, cut.machine or cut.material",
             Self::Measurements => "seatcut fit JOB MEASUREMENTS",
             Self::Stock => {
-                "a stock file says what lies in a rack: seatcut make JOB -o DIR --stock STOCK, or stock = \"STOCK\" in an order"
+                "a stock file says what lies in a rack: seatcut make JOB -o DIR --stock STOCK, or \
+                    stock = \"STOCK\" in an order"
             }
             Self::Empty | Self::Unknown => "",
         }
@@ -62,11 +64,13 @@ impl TextKind {
             Self::Stock => "a table [[board]] with material, length and count",
             Self::Order => "a table [[job]] with file = for each job",
             Self::Measurements => {
-                "a line [built], and below it heights: every tread top over the lower floor, as measured"
+                "a line [built], and below it heights: every tread top over the lower floor, as \
+                    measured"
             }
             Self::Profile => "`seatcut profiles NAME` prints one to start from",
             Self::Job | Self::Empty | Self::Unknown => {
-                "seatcut new FILE writes a job with every key that there is, seatcut ask FILE asks for yours"
+                "seatcut new FILE writes a job with every key that there is, seatcut ask FILE asks \
+                    for yours"
             }
         }
     }

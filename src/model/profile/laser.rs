@@ -20,7 +20,8 @@ pub struct Laser {
     pub full_power: f64,
     /// The greatest S word that the controller takes, where the profile says it.
     pub max_power: Option<f64>,
-    /// How the power goes with the speed; which word says it is in the machine's [`Words`](super::Words).
+    /// How the power goes with the speed; which word says it is in the machine's
+    /// [`Words`](super::Words).
     pub power: BeamPower,
     /// Feed along the lead-in, in mm/min: slow enough to pierce while moving, for the beam never
     /// stands still.
@@ -147,7 +148,10 @@ impl LaserFile {
             if given.is_some() {
                 return Err(reader
                     .error(
-                        &format!("laser.{key} does nothing: a beam leaves nothing beside its line to finish"),
+                        &format!(
+                            "laser.{key} does nothing: a beam leaves nothing beside its line \
+                            to finish"
+                        ),
                         &format!("{key} in [laser]"),
                         &format!("the table [laser] without {key}"),
                     )

@@ -221,8 +221,8 @@ impl Machine {
         Self { tool: self.tool.holding(hold), ..self }
     }
 
-    /// The same machine with its roughing cutter in the spindle, if it has one: it marks nothing and
-    /// leaves its allowance beside the line.
+    /// The same machine with its roughing cutter in the spindle, if it has one: it marks nothing
+    /// and leaves its allowance beside the line.
     pub fn roughing(&self) -> Option<Self> {
         let tool = self.tool.roughing()?;
         let words =

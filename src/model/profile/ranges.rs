@@ -12,8 +12,8 @@ const MM_PER_IN: f64 = crate::units::MM_PER_INCH;
 pub(super) const CHORD_TOLERANCE: Range = Range::mm(0.002, 0.02 * MM_PER_IN);
 /// Nothing lies flatter than a millimetre, and the proof wants rapids to stay off the material.
 pub(super) const SAFE_HEIGHT: Range = Range::mm(1.0, 500.0);
-/// A pin that is tighter than a hundredth of a millimetre is driven in, and looser than a fiftieth of
-/// an inch it locates nothing.
+/// A pin that is tighter than a hundredth of a millimetre is driven in, and looser than a fiftieth
+/// of an inch it locates nothing.
 pub(super) const PIN_PLAY: Range = Range::mm(0.01, 0.02 * MM_PER_IN);
 /// A hole shallower than an eighth of an inch holds no pin, and no spoil board is thicker than four
 /// inches.
@@ -43,8 +43,8 @@ pub(super) const PASS_DEPTH: Range = Range::mm(0.01 * MM_PER_IN, 100.0);
 /// Below a hundredth of a millimetre the last digit decides whether it is through; more than an
 /// inch is a table.
 pub(super) const CUT_THROUGH: Range = Range::mm(0.01, MM_PER_IN);
-/// Less than a tenth of a millimetre a cutter only rubs off, and a spindle is out by half of it; more
-/// than an eighth of an inch is a pass of its own.
+/// Less than a tenth of a millimetre a cutter only rubs off, and a spindle is out by half of it;
+/// more than an eighth of an inch is a pass of its own.
 pub(super) const FINISH_ALLOWANCE: Range = Range::mm(0.1, 0.125 * MM_PER_IN);
 /// Width of a stroke: what a pointed cutter leaves and a letter of a few millimetres stands.
 pub(super) const MARK_WIDTH: Range = Range::mm(0.05, 5.0);

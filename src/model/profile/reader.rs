@@ -120,7 +120,8 @@ impl<'a> Reader<'a> {
         Reader { bare, ..self }
     }
 
-    /// The same reader for a text that was mended, line for line: places are shown in what was typed.
+    /// The same reader for a text that was mended, line for line: places are shown in what was
+    /// typed.
     pub(crate) fn reading<'b>(&self, mended: &'b str) -> Reader<'b>
     where
         'a: 'b,

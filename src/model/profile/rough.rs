@@ -1,4 +1,5 @@
-//! A second, larger cutter that takes most of the wood before the profile's own goes along the line.
+//! A second, larger cutter that takes most of the wood before the profile's own goes along the
+//! line.
 
 use serde::Deserialize;
 
@@ -30,8 +31,8 @@ pub struct Rough {
 }
 
 /// A wider roughing cutter leaves more in an inside corner than one round of the finishing cutter
-/// takes: of a square corner (sqrt 2 - 1) of its radius and sqrt 2 of the allowance along the bisector,
-/// of which the finishing cutter reaches (1 + sqrt 2) of its own.
+/// takes: of a square corner (sqrt 2 - 1) of its radius and sqrt 2 of the allowance along the
+/// bisector, of which the finishing cutter reaches (1 + sqrt 2) of its own.
 const MOST_CUTTERS: f64 = 4.0;
 /// The most allowance, as a share of the finishing cutter, by the same figures.
 const MOST_ALLOWANCE: f64 = 0.25;
@@ -61,7 +62,8 @@ impl RoughFile {
         let most = finishing * MOST_CUTTERS;
         if cutter <= finishing || cutter > most {
             let allowed = format!(
-                "wider than router.cutter, which finishes, {}, and at most {MOST_CUTTERS} times that, {}: a wider one \
+                "wider than router.cutter, which finishes, {}, and at most {MOST_CUTTERS} times \
+                    that, {}: a wider one \
                  leaves more in inside corners than that cutter takes out",
                 on_tape(finishing),
                 on_tape(most)

@@ -116,8 +116,8 @@ pub(super) struct Feeds {
 }
 
 impl Feeds {
-    /// Of a table of a profile, as they are given there in this order, else their usual shares of the
-    /// cutting feed in mm/min.
+    /// Of a table of a profile, as they are given there in this order, else their usual shares of
+    /// the cutting feed in mm/min.
     pub(super) fn resolved(
         reader: &Reader<'_>,
         table: &str,

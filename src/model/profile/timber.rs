@@ -233,8 +233,8 @@ impl TimberTable {
     /// How a species moves with moisture.
     ///
     /// # Errors
-    /// If the table has no such species, with the names it has and the nearest; or if its movement is
-    /// not known.
+    /// If the table has no such species, with the names it has and the nearest; or if its movement
+    /// is not known.
     pub fn movement(&self, species: &str) -> Result<&Movement, Error> {
         self.species(species)?.movement.as_ref().ok_or_else(|| {
             Error::new(ErrorKind::Input, "board.species: how it moves with moisture is not known")

@@ -68,7 +68,8 @@ impl Tool {
             }
             (false, true) => {
                 return Err(reader.error(
-                    "the changer has a number for a roughing cutter that router.rough does not describe",
+                    "the changer has a number for a roughing cutter that router.rough does not \
+                        describe",
                     "[program] tools with rough, and no router.rough",
                     "tools without rough, or a table [router.rough]",
                 ));
@@ -145,7 +146,8 @@ impl Tool {
         self.cutter().and_then(|cutter| cutter.mark)
     }
 
-    /// The pass along the line after those that stay off it, of a cutter whose profile asks for one.
+    /// The pass along the line after those that stay off it, of a cutter whose profile asks for
+    /// one.
     pub fn finish(&self) -> Option<Finish> {
         self.cutter().and_then(|cutter| cutter.finish)
     }

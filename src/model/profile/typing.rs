@@ -1,6 +1,6 @@
 //! Slips of the pen in a text that is no TOML: quote marks that are missing, curly, or typed for
-//! inches; a value without any. Each is told with its line, and mended in a copy of the text that is
-//! read on, so that what else is wrong is told in the same run.
+//! inches; a value without any. Each is told with its line, and mended in a copy of the text that
+//! is read on, so that what else is wrong is told in the same run.
 
 use std::collections::BTreeMap;
 
@@ -98,7 +98,8 @@ fn unread(at: usize, line: &str) -> Slip {
     let what = if line.contains("\"\"\"") || line.contains("'''") {
         "three quote marks in a row begin a text of several lines, and none is wanted here"
     } else {
-        "this line cannot be read: a line is a key, `=` and its value, or a [table]; texts and lengths stand in quote marks"
+        "this line cannot be read: a line is a key, `=` and its value, or a [table]; texts and \
+            lengths stand in quote marks"
     };
     Slip { what: what.to_string(), at, instead: None, mended: String::new() }
 }

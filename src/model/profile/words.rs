@@ -8,8 +8,8 @@ use super::reader::{Len, Reader};
 use crate::diagnostics::Error;
 use crate::units::Length;
 
-/// How a program says over which place the operator brings the tool before it starts, behind it X and Y
-/// as its motion has them: its first way across begins there.
+/// How a program says over which place the operator brings the tool before it starts, behind it X
+/// and Y as its motion has them: its first way across begins there.
 pub const TOOL_OVER: &str = "TOOL OVER";
 
 /// The words that differ from one controller to another.

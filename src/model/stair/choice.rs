@@ -38,7 +38,8 @@ impl std::fmt::Display for Reason {
             Self::Shortest(aim) => {
                 write!(
                     f,
-                    "the ground falls too steeply for the aim of {aim}: the fewest risers that are allowed"
+                    "the ground falls too steeply for the aim of {aim}: the fewest risers that are \
+                        allowed"
                 )
             }
         }

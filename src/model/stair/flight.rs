@@ -146,7 +146,8 @@ impl Flight {
         self.board_depth - self.notch_depth()
     }
 
-    /// Height of the board's lower edge at x: parallel to the nose line, the board's depth below it.
+    /// Height of the board's lower edge at x: parallel to the nose line, the board's depth below
+    /// it.
     pub fn lower_edge_y(&self, x: Length) -> Length {
         let run = self.unit_run.as_mm();
         let plumb_depth = self.board_depth * (self.pitch_length().as_mm() / run);

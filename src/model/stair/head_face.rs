@@ -59,8 +59,8 @@ impl HeadFace {
         Self::of(flight, job.around.joint.unwrap_or(Joint::AgainstRim))
     }
 
-    /// What an upright line from `low` to `high` shares with it, lower end first; as long as nothing
-    /// where they do not meet, `None` where its depth is not known.
+    /// What an upright line from `low` to `high` shares with it, lower end first; as long as
+    /// nothing where they do not meet, `None` where its depth is not known.
     pub fn shared(&self, low: Length, high: Length) -> Option<[Length; 2]> {
         let from = low.max(self.top - self.depth?);
         Some([from, high.min(self.top).max(from)])

@@ -7,13 +7,14 @@ use crate::units::Length;
 /// An edge nearer to the first nosing than this is over it, in mm.
 const OVER_NOSING_MM: f64 = 1e-6;
 
-/// A flight that goes up through an opening in the upper floor, and the clear height under it: plumb
-/// from the line through the nosings, before the first of them from the lower floor, up to the floor
-/// above or what hangs under it.
+/// A flight that goes up through an opening in the upper floor, and the clear height under it:
+/// plumb from the line through the nosings, before the first of them from the lower floor, up to
+/// the floor above or what hangs under it.
 ///
-/// The ceiling lies the floor's depth below the upper finish, everywhere but in the opening. The line
-/// through the nosings rises by the unit rise on every unit run, so the ceiling is nearest to it at
-/// the lower end of the opening: H - D - (r + (x + o) r / g), x from the face of the first riser.
+/// The ceiling lies the floor's depth below the upper finish, everywhere but in the opening. The
+/// line through the nosings rises by the unit rise on every unit run, so the ceiling is nearest to
+/// it at the lower end of the opening: H - D - (r + (x + o) r / g), x from the face of the first
+/// riser.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Headroom {
     /// The least clear height; less than 0 where floor lies over the flight lower than the line.
@@ -22,10 +23,11 @@ pub struct Headroom {
     pub at: Length,
     /// Height of the ceiling over the lower finished surface.
     pub ceiling: Length,
-    /// Where the opening begins and where it ends, from the face of the first riser: its upper and its
-    /// lower end.
+    /// Where the opening begins and where it ends, from the face of the first riser: its upper and
+    /// its lower end.
     pub ends: [Length; 2],
-    /// Height of the line through the nosings, or of the lower floor, where the clear height is least.
+    /// Height of the line through the nosings, or of the lower floor, where the clear height is
+    /// least.
     pub under: Length,
     rise: Length,
     run: Length,
@@ -126,7 +128,8 @@ mod tests {
 
     #[test]
     fn the_clear_height_is_that_over_the_nosing_under_the_end_of_the_opening() {
-        // The third nosing stands 20 - 1 1/4 in from the face of the first riser, the last face 150 in.
+        // The third nosing stands 20 - 1 1/4 in from the face of the first riser, the last face 150
+        // in.
         let third = headroom("length = \"131 1/4 in\"");
         assert!((inches(third.clear) - 81.0).abs() < 1e-9, "{third:?}");
         assert!((inches(third.least_length(Length::inches(81.0)).unwrap()) - 131.25).abs() < 1e-9);

@@ -1,11 +1,11 @@
 //! Where posts and balusters stand along a flight and how high the rail runs: figures to set them
 //! by, no design of a guard.
 //!
-//! A post stands at the stringer's outer face with its middle over the middle of a tread cut, so that
-//! it keeps as far as it can from the notch corners at both ends of that cut, where the least board is
-//! left. On a solid board it stands as near to there as it lies flat between the fasteners of the
-//! cleats, which go through to that face. Between posts balusters stand evenly. Geometry; where posts
-//! go: common practice, no source.
+//! A post stands at the stringer's outer face with its middle over the middle of a tread cut, so
+//! that it keeps as far as it can from the notch corners at both ends of that cut, where the least
+//! board is left. On a solid board it stands as near to there as it lies flat between the fasteners
+//! of the cleats, which go through to that face. Between posts balusters stand evenly. Geometry;
+//! where posts go: common practice, no source.
 
 use super::Flight;
 use super::outline::{Cleat, Met, PlumbLine};
@@ -28,8 +28,8 @@ pub struct Post {
     /// Top of the rail there, over the stringer's lower edge, or over the finished floor where the
     /// stringer stands on it, plumb.
     pub over_lower_edge: Length,
-    /// Where its middle is marked on the upper edge of a solid board or on its level cut at the head; none
-    /// on another stringer.
+    /// Where its middle is marked on the upper edge of a solid board or on its level cut at the
+    /// head; none on another stringer.
     pub mark: Option<Met>,
 }
 
@@ -61,11 +61,11 @@ pub struct RailLine {
     pub rake_rad: f64,
     /// Top of the rail over the line through the nosings, square to it.
     pub square_height: Length,
-    /// From a post's side to the next notch corner, level; less than nothing where it covers one. None
-    /// on a board without notches.
+    /// From a post's side to the next notch corner, level; less than nothing where it covers one.
+    /// None on a board without notches.
     pub off_corner: Option<Length>,
-    /// From a post's side to the middle of the next hole of a cleat, level, the least of all posts; less
-    /// than nothing where it covers one. None where there are no such holes.
+    /// From a post's side to the middle of the next hole of a cleat, level, the least of all posts;
+    /// less than nothing where it covers one. None where there are no such holes.
     pub off_holes: Option<Length>,
     /// The posts, from the foot.
     pub posts: Vec<Post>,
@@ -115,8 +115,8 @@ fn nosing_line(job: &Job, flight: &Flight, at: Length) -> Length {
 }
 
 /// The treads that posts stand over: the first, the last, and as many between them as the spacing
-/// asks for, evenly. Posts that give way to fasteners may come to stand farther apart than their treads:
-/// then as many more as bring them within it, where any do.
+/// asks for, evenly. Posts that give way to fasteners may come to stand farther apart than their
+/// treads: then as many more as bring them within it, where any do.
 fn posts_on(flight: &Flight, rail: &Rail, places: &[(usize, Length)]) -> Vec<usize> {
     let steps = flight.treads - 1;
     if steps == 0 {
@@ -181,8 +181,8 @@ impl Through {
         self.off(rail, at).is_none_or(|off| off > self.head - Length::mm(WHOLE))
     }
 
-    /// Where the middle of a post stands: as near to the middle of its tread cut as it lies flat and
-    /// over that cut; where it does nowhere, in the middle.
+    /// Where the middle of a post stands: as near to the middle of its tread cut as it lies flat
+    /// and over that cut; where it does nowhere, in the middle.
     fn place(&self, job: &Job, flight: &Flight, rail: &Rail, tread: usize) -> Length {
         let (middle, half) = middle(job, flight, tread);
         let off = rail.post / 2.0 + self.head;
@@ -234,11 +234,14 @@ mod tests {
     use crate::job::read_job;
 
     fn rail(treads: usize, keys: &str) -> (Job, Flight, RailLine) {
-        // An invented stair of runs of 10 in and risers of 7 1/2 in, treads and riser boards of 1 in.
+        // An invented stair of runs of 10 in and risers of 7 1/2 in, treads and riser boards of 1
+        // in.
         let risers = treads + 1;
         let text = format!(
-            "rules = \"us-irc-2021\"\n[rise]\ntotal = \"{} in\"\nrisers = {risers}\n[tread]\ncut = \"10 in\"\noverhang = \"1 in\"\n\
-             thickness = \"1 in\"\nriser_board = \"1 in\"\n[head]\nfinish = \"1 in\"\n[board]\nwidth = \"11 1/4 in\"\n\
+            "rules = \"us-irc-2021\"\n[rise]\ntotal = \"{} in\"\nrisers = {risers}\n[tread]\ncut \
+                = \"10 in\"\noverhang = \"1 in\"\n\
+             thickness = \"1 in\"\nriser_board = \"1 in\"\n[head]\nfinish = \"1 \
+             in\"\n[board]\nwidth = \"11 1/4 in\"\n\
              thickness = \"1 1/2 in\"\n[rail]\n{keys}",
             7.5 * risers as f64
         );
@@ -273,7 +276,8 @@ mod tests {
 
     #[test]
     fn balusters_leave_openings_alike_and_none_wider_than_asked() {
-        let keys = "height = \"36 in\"\npost = \"3 1/2 in\"\nmost_apart = \"60 in\"\nbaluster = \"1 1/2 in\"\nmost_gap = \"4 in\"";
+        let keys = "height = \"36 in\"\npost = \"3 1/2 in\"\nmost_apart = \"60 in\"\nbaluster \
+            = \"1 1/2 in\"\nmost_gap = \"4 in\"";
         let (job, _, line) = rail(13, keys);
         for bay in &line.bays {
             let rail = job.rail.unwrap();

@@ -1,9 +1,9 @@
 //! The sizes of treads and riser boards as pieces that are cut.
 //!
 //! Elevation frame. Riser board `k` stands in front of riser cut `k`, from `(k - 1) g - p` to
-//! `(k - 1) g`; tread `k` lies on tread cut `k` with its nosing an overhang before that board's face.
-//! Sizes follow from where each piece ends: geometry, with common practice (no source) for what
-//! stands on what.
+//! `(k - 1) g`; tread `k` lies on tread cut `k` with its nosing an overhang before that board's
+//! face. Sizes follow from where each piece ends: geometry, with common practice (no source) for
+//! what stands on what.
 
 use super::Flight;
 use crate::job::{Back, Job, Makes, Meets, SkirtKind, Stringer};
@@ -108,8 +108,8 @@ pub fn step_pieces(job: &Job, flight: &Flight) -> Vec<StepPiece> {
     pieces.into_iter().map(|piece| StepPiece { count: piece.count * bays, ..piece }).collect()
 }
 
-/// How many parts side by side every tread and riser board has: one, but for a stair with solid boards
-/// between its outer stringers, whose treads end at both faces of each.
+/// How many parts side by side every tread and riser board has: one, but for a stair with solid
+/// boards between its outer stringers, whose treads end at both faces of each.
 ///
 /// What is cut says how many stringers a stair has, doublers not counted; else its width and their
 /// spacing do.
@@ -133,10 +133,12 @@ fn spaced_bays(job: &Job) -> Option<usize> {
 
 /// More bays than this are a slip of the unit, told where the stringers are laid out.
 const MOST_BAYS: f64 = 200.0;
-/// Spans that are a whole number of spacings but for this are that number: the rounding of a double.
+/// Spans that are a whole number of spacings but for this are that number: the rounding of a
+/// double.
 const WHOLE: f64 = 1e-9;
 
-/// The fewest spans over a width that are no longer than `most`. Formula: common practice, no source.
+/// The fewest spans over a width that are no longer than `most`. Formula: common practice, no
+/// source.
 pub fn spans(width: Length, most: Length) -> f64 {
     (width.as_mm() / most.as_mm() - WHOLE).ceil().max(1.0)
 }
@@ -158,7 +160,8 @@ fn treads(job: &Job, flight: &Flight) -> Vec<StepPiece> {
     };
     match job.head.meets {
         Meets::OneDown => {
-            // The last one runs under the riser board on the rim, which may be of another thickness.
+            // The last one runs under the riser board on the rim, which may be of another
+            // thickness.
             let last = flight.tread_finish + under(job.head.riser_board);
             if job.tread.boards.is_some() || last.is_within(Length::mm(1e-9), whole) {
                 return vec![alike(flight.treads)];
@@ -206,8 +209,8 @@ fn at_sides(job: &Job, add: impl Fn(Option<SkirtKind>) -> Length) -> Length {
     sides.into_iter().map(add).fold(Length::ZERO, |all, one| all + one)
 }
 
-/// Between two stringers that show their faces to the stair: from face to face. `None` where the steps
-/// lie on the stringers, and where the width is not known.
+/// Between two stringers that show their faces to the stair: from face to face. `None` where the
+/// steps lie on the stringers, and where the width is not known.
 pub fn between_stringers(job: &Job) -> Option<Length> {
     let (width, bays) = (job.around.stair?.width, bays(job));
     let between = bays as f64 - 1.0;
@@ -241,8 +244,8 @@ fn tread_length(job: &Job) -> Option<Length> {
     Some(housed.unwrap_or_else(|| width + at_sides(job, side)))
 }
 
-/// From side to side, whatever is beside the stair; between stringers that show their faces from one
-/// to the other.
+/// From side to side, whatever is beside the stair; between stringers that show their faces from
+/// one to the other.
 fn between_faces(job: &Job) -> Option<Length> {
     between_stringers(job).or(job.around.stair.map(|stair| stair.width))
 }
@@ -265,8 +268,10 @@ mod tests {
     fn pieces(more: &str, head: &str) -> Vec<StepPiece> {
         // An invented stair: four risers of 7 1/2 in, runs of 10 1/2 in.
         let text = format!(
-            "rules = \"us-irc-2021\"\n[rise]\ntotal = \"30 in\"\nrisers = 4\n[tread]\ncut = \"10 1/2 in\"\noverhang = \"1 in\"\n\
-             thickness = \"1 1/4 in\"\nriser_board = \"3/4 in\"\n[head]\n{head}\n[board]\nwidth = \"11 1/4 in\"\n\
+            "rules = \"us-irc-2021\"\n[rise]\ntotal = \"30 in\"\nrisers = 4\n[tread]\ncut = \"10 \
+                1/2 in\"\noverhang = \"1 in\"\n\
+             thickness = \"1 1/4 in\"\nriser_board = \"3/4 in\"\n[head]\n{head}\n[board]\nwidth \
+             = \"11 1/4 in\"\n\
              thickness = \"1 1/2 in\"\n[stair]\nwidth = \"36 in\"\n{more}"
         );
         let job = read_job("job.toml", &text, &|path| panic!("{path}")).unwrap();
@@ -311,7 +316,8 @@ mod tests {
 
     #[test]
     fn skirts_lengthen_risers_and_walls_end_treads() {
-        let more = "[steps]\npast_sides = \"1 1/4 in\"\n[skirts]\nleft = \"open\"\nright = \"wall\"\n\
+        let more = "[steps]\npast_sides = \"1 1/4 in\"\n[skirts]\nleft = \"open\"\nright \
+            = \"wall\"\n\
                     thickness = \"3/4 in\"\nwidth = \"11 1/4 in\"";
         let found = sizes(&pieces(more, ONE_DOWN));
         assert_eq!((found[0].2, found[1].2), (37.25, 36.75));
@@ -329,10 +335,13 @@ mod tests {
     #[test]
     fn behind_a_hanger_board_the_riser_board_at_the_head_stands_on_it_and_no_run_is_short() {
         let head = "finish = \"3/4 in\"\nrim_depth = \"9 1/4 in\"\n\
-                    joint = { with = \"hanger-board\", thickness = \"1 1/2 in\", depth = \"16 in\" }";
+                    joint = { with = \"hanger-board\", thickness = \"1 1/2 in\", depth = \"16 \
+                    in\" }";
         let text = format!(
-            "[rise]\ntotal = \"30 in\"\nrisers = 4\n[tread]\ncut = \"10 1/2 in\"\noverhang = \"1 in\"\n\
-             thickness = \"1 1/4 in\"\nriser_board = \"3/4 in\"\n[head]\n{head}\n[board]\nwidth = \"11 1/4 in\"\n\
+            "[rise]\ntotal = \"30 in\"\nrisers = 4\n[tread]\ncut = \"10 1/2 in\"\noverhang = \"1 \
+                in\"\n\
+             thickness = \"1 1/4 in\"\nriser_board = \"3/4 in\"\n[head]\n{head}\n[board]\nwidth \
+             = \"11 1/4 in\"\n\
              thickness = \"1 1/2 in\"\n"
         );
         let read = |text: &str| read_job("job.toml", text, &|path| panic!("{path}")).unwrap();

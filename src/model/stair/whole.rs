@@ -9,8 +9,8 @@ use crate::geometry::{Bounds, Point, Vector, left_of};
 use crate::job::{FlightOf, Hand, Job, Landing, Meets, NextOn, RiserChoice, Turn};
 use crate::units::Length;
 
-/// Why a stair of several flights cannot be: its uppermost landing and the count of its risers do not
-/// go together.
+/// Why a stair of several flights cannot be: its uppermost landing and the count of its risers do
+/// not go together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LandingTooHigh {
     /// Risers below that landing.
@@ -51,7 +51,8 @@ pub struct OneFlight {
     pub foot: Length,
     /// Level, from the face of its first riser to that of its last.
     pub going: Length,
-    /// Where the face of its first riser lies along the way up, every landing taken as deep as it is.
+    /// Where the face of its first riser lies along the way up, every landing taken as deep as it
+    /// is.
     pub along: Length,
     /// Where it begins in plan, and which way it goes.
     pub plan: PlanFrame,
@@ -70,8 +71,8 @@ pub struct LandingPlace {
     pub across: Length,
     /// From the face of the riser at its front edge back to where its framing begins.
     pub framing_back: Length,
-    /// From the face of the next flight's first riser to its first riser cut, away from the landing:
-    /// the framing goes on under the next flight by this and the seat.
+    /// From the face of the next flight's first riser to its first riser cut, away from the
+    /// landing: the framing goes on under the next flight by this and the seat.
     pub next_cut: Length,
     /// The face of its front edge along the way up.
     pub along: Length,
@@ -217,8 +218,8 @@ impl WholeStair {
         }
     }
 
-    /// Where the flight begins that goes on from a landing. One that turns to a side goes on from the
-    /// landing's far end.
+    /// Where the flight begins that goes on from a landing. One that turns to a side goes on from
+    /// the landing's far end.
     fn next(&self, landing: &Landing, front: &PlanFrame) -> PlanFrame {
         let (depth, width) = (landing.depth, self.width);
         let to_left = left_of(front.ahead);
@@ -246,8 +247,8 @@ impl WholeStair {
         self.flights.last().map_or(Length::ZERO, |last| last.along + last.going)
     }
 
-    /// Every walking surface over that at the stair's foot, from the bottom up: treads, landings, the
-    /// upper finish.
+    /// Every walking surface over that at the stair's foot, from the bottom up: treads, landings,
+    /// the upper finish.
     pub fn surfaces(&self) -> Vec<(String, Length)> {
         let mut all = Vec::new();
         for (i, flight) in self.flights.iter().enumerate() {
@@ -299,7 +300,8 @@ mod tests {
 
     fn landing(after: usize, depth: &str, turn: &str) -> String {
         format!(
-            "[[landing]]\nafter = {after}\ndepth = \"{depth}\"\nfinish = \"3/4 in\"\nturn = {turn}\n"
+            "[[landing]]\nafter = {after}\ndepth = \"{depth}\"\nfinish = \"3/4 in\"\nturn = \
+                {turn}\n"
         )
     }
 

@@ -18,7 +18,8 @@ pub fn weight(kg: f64) -> String {
     }
 }
 
-/// A number and what stands behind it; none where no plain number begins the text, or nothing is behind it.
+/// A number and what stands behind it; none where no plain number begins the text, or nothing is
+/// behind it.
 pub(crate) fn figure_and_unit(text: &str) -> Option<(f64, &str)> {
     let end = text.find(|c: char| !c.is_ascii_digit() && c != '.')?;
     Some((plain_number(&text[..end])?, text[end..].trim()))

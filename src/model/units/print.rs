@@ -34,7 +34,8 @@ pub fn decimal(value: f64, places: usize) -> String {
 const LONGEST: usize = 24;
 
 /// A whole number of units of the last of so many decimals. Digit by digit, for the programs and
-/// drawings of a set hold tens of thousands of them, and a general formatter takes ten times as long.
+/// drawings of a set hold tens of thousands of them, and a general formatter takes ten times as
+/// long.
 fn of_units(units: f64, places: usize) -> String {
     let mut text = [b'0'; LONGEST];
     let mut at = LONGEST;
@@ -106,10 +107,10 @@ pub fn minutes(seconds: f64) -> String {
     }
 }
 
-/// The length in inches to the nearest sixteenth, as a tape reads: `26 3/4 in`, and with what remains
-/// where it is not exact: `6 11/16- in` is a little less than 6 11/16 in. Behind whole inches a sign
-/// would read as a fraction torn off: `7 in scant`, `7 in full`, as the trade says it. What is less
-/// than a sixteenth is told in sixty-fourths or thousandths, never as none.
+/// The length in inches to the nearest sixteenth, as a tape reads: `26 3/4 in`, and with what
+/// remains where it is not exact: `6 11/16- in` is a little less than 6 11/16 in. Behind whole
+/// inches a sign would read as a fraction torn off: `7 in scant`, `7 in full`, as the trade says
+/// it. What is less than a sixteenth is told in sixty-fourths or thousandths, never as none.
 ///
 /// ```
 /// use seatcut_model::units::{Length, sixteenths};

@@ -66,8 +66,8 @@ impl Tape {
         }
     }
 
-    /// A length to the last digit that matters to anybody: ten-thousandths of an inch, hundredths of
-    /// a millimetre.
+    /// A length to the last digit that matters to anybody: ten-thousandths of an inch, hundredths
+    /// of a millimetre.
     pub fn finely(self, length: Length) -> String {
         match self {
             Self::Inches => format!("{} in", trimmed(length.as_inches(), 4)),
@@ -109,8 +109,8 @@ impl Tape {
     }
 }
 
-/// A length as the tape in hand reads it, and finely where the tape does not show it all: `7 5/16+ in
-/// (7.3393 in, 186.4 mm)`.
+/// A length as the tape in hand reads it, and finely where the tape does not show it all: `7 5/16+
+/// in (7.3393 in, 186.4 mm)`.
 pub fn fully(length: Length) -> String {
     match Tape::in_hand() {
         Tape::Inches if !is_on_sixteenth(length) => {

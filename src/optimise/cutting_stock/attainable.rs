@@ -1,18 +1,20 @@
-//! What boards can cost at all: a bound is lifted to the least cost of any boards that are long enough
-//! in all for the pieces.
+//! What boards can cost at all: a bound is lifted to the least cost of any boards that are long
+//! enough in all for the pieces.
 //!
 //! Boards at odd prices have a fine lattice of costs, most of which no boards come to: between the
 //! bound of a linear programme and the cost of so many boards there is nothing. The least cost of
 //! boards with room enough that is no less than the bound is a bound too (a knapsack cover over the
-//! stocks, by going through how many of each: exponential in the stocks, so by steps that are counted).
+//! stocks, by going through how many of each: exponential in the stocks, so by steps that are
+//! counted).
 
 use super::instance::Instance;
 
 /// How many ways to take boards are looked at.
 const MOST_STEPS: usize = 30000;
 
-/// The least cost, no less than `bound` and less than `most`, of boards that hold the pieces by their
-/// length; `most` where there is none, and the bound itself where there are too many to look at.
+/// The least cost, no less than `bound` and less than `most`, of boards that hold the pieces by
+/// their length; `most` where there is none, and the bound itself where there are too many to look
+/// at.
 pub(super) fn lifted(instance: &Instance, bound: i64, most: i64) -> i64 {
     let widths = instance.kinds.iter().map(|kind| kind.width * kind.count as i64).sum();
     let mut ways = Ways { instance, bound, least: most, steps: MOST_STEPS };

@@ -74,7 +74,8 @@ pub enum CuttingError {
         longest: Length,
     },
     /// The boards on offer are fewer than are needed.
-    #[error("{certainty}: {:.4} in wanted, {:.4} in on offer", .wanted.as_inches(), .offered.as_inches())]
+    #[error("{certainty}: {:.4} in wanted, {:.4} in on \
+        offer", .wanted.as_inches(), .offered.as_inches())]
     TooFewBoards {
         /// The length of all pieces together, without kerfs.
         wanted: Length,

@@ -13,7 +13,8 @@ pub(super) fn first_fit(instance: &Instance) -> Option<Plan> {
     fill(instance, &instance.demand(), longest_shrunk)
 }
 
-/// The kind that is wanted and has the fewest boards to choose from: the widest of the highest rank.
+/// The kind that is wanted and has the fewest boards to choose from: the widest of the highest
+/// rank.
 fn hardest(instance: &Instance, demand: &Demand) -> Option<usize> {
     instance.hardest_first.iter().copied().find(|&kind| demand.counts[kind] > 0)
 }

@@ -5,9 +5,9 @@
 //! fit, and no search has to think of kerfs. Whole numbers make that exact: a piece that ends at
 //! the trim fits, on every machine.
 //!
-//! Of widths only their ranks matter: how many of the widths that are wanted a board is wide enough for.
-//! Boards of one length, cost and rank are one stock, whatever a tape says of each: no search then goes
-//! through the permutations of boards that hold the same.
+//! Of widths only their ranks matter: how many of the widths that are wanted a board is wide enough
+//! for. Boards of one length, cost and rank are one stock, whatever a tape says of each: no search
+//! then goes through the permutations of boards that hold the same.
 
 use super::error::{Certainty, CuttingError};
 use super::offer::{Saw, StockLength, Wanted};
@@ -43,8 +43,8 @@ pub(super) struct Stock {
     pub available: Option<usize>,
     /// How many of the widths that are wanted its boards hold.
     pub rank: usize,
-    /// The entries of the problem that offer it, and how many each, the narrowest boards first: what
-    /// holds more stays for another day.
+    /// The entries of the problem that offer it, and how many each, the narrowest boards first:
+    /// what holds more stays for another day.
     pub entries: Vec<(usize, Option<usize>)>,
 }
 
@@ -61,8 +61,8 @@ pub(super) struct Instance {
     lattice: i64,
     /// Every width is a multiple of this: it makes the tables of the knapsack shorter.
     pub grain: i64,
-    /// The kinds in the order in which they find boards hard to come by: those of the highest rank first,
-    /// of one rank the widest.
+    /// The kinds in the order in which they find boards hard to come by: those of the highest rank
+    /// first, of one rank the widest.
     pub hardest_first: Vec<usize>,
 }
 
@@ -112,7 +112,8 @@ impl Instance {
         let mut entries: Vec<usize> =
             (0..rooms.len()).filter(offered).filter(|&s| rooms[s] > kerf).collect();
         let across = |s: usize| offer[s].width.map_or(i64::MAX, steps);
-        // Boards at hand before those that can be bought; ties by entry: the same problem is the same instance.
+        // Boards at hand before those that can be bought; ties by entry: the same problem is the
+        // same instance.
         entries.sort_by_key(|&s| (offer[s].available.is_none(), across(s), s));
         let mut stocks: Vec<Stock> = Vec::new();
         for s in entries {

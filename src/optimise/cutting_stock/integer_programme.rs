@@ -1,13 +1,13 @@
 //! The integer programme over every pattern that a cheaper plan can hold.
 //!
 //! Under sound prices a plan costs the bound and the reduced costs of all its patterns: a pattern
-//! whose reduced cost is more than what the best plan has over the bound is in no cheaper plan. Where
-//! little is between the two, few patterns are left, and all of them can be written down (reduced
-//! cost fixing: G. L. Nemhauser, L. A. Wolsey, Integer and combinatorial optimization, 1988; all
-//! patterns within the gap: R. Baldacci, N. Christofides, A. Mingozzi, An exact algorithm for the
-//! vehicle routing problem based on the set partitioning formulation, 2008; both from memory). Of
-//! patterns to which no piece that is wanted can be added the others are parts, so these are enough
-//! where each kind is to be cut at least as often as it is wanted.
+//! whose reduced cost is more than what the best plan has over the bound is in no cheaper plan.
+//! Where little is between the two, few patterns are left, and all of them can be written down
+//! (reduced cost fixing: G. L. Nemhauser, L. A. Wolsey, Integer and combinatorial optimization,
+//! 1988; all patterns within the gap: R. Baldacci, N. Christofides, A. Mingozzi, An exact algorithm
+//! for the vehicle routing problem based on the set partitioning formulation, 2008; both from
+//! memory). Of patterns to which no piece that is wanted can be added the others are parts, so
+//! these are enough where each kind is to be cut at least as often as it is wanted.
 //!
 //! The programme over them is solved by branch and bound on how often a pattern is sawn, each node
 //! from the solution of the one above it. Searched to its end it is a proof, as far as the linear
@@ -56,8 +56,8 @@ fn slack(objective: f64) -> f64 {
     1e-6 + 1e-9 * objective.abs()
 }
 
-/// Every pattern that a plan cheaper than this can hold, without those that a piece can be added to;
-/// none where they are too many.
+/// Every pattern that a plan cheaper than this can hold, without those that a piece can be added
+/// to; none where they are too many.
 fn within_the_gap(instance: &Instance, prices: &LinearBound, cost: i64) -> Option<Vec<Pattern>> {
     let gap = (cost - 1) as f64 - prices.bound;
     let mut found = Vec::new();

@@ -1,11 +1,12 @@
 //! Pricing: the pattern of most value on a board, a bounded knapsack.
 //!
 //! By dynamic programming over the room where that table is small enough: the most value for every
-//! room at once, so one table prices all stocks that hold the same kinds. Wanted counts are split into bundles of 1, 2, 4
-//! ... pieces, which makes the bounded knapsack a plain one of O(log count) items a kind. Else by
-//! branch and bound depth first, by falling value for width, cut off by the rest filled without a
-//! gap (G. B. Dantzig, Discrete-variable extremum problems, 1957; E. Horowitz, S. Sahni, Computing
-//! partitions with applications to the knapsack problem, 1974; from memory).
+//! room at once, so one table prices all stocks that hold the same kinds. Wanted counts are split
+//! into bundles of 1, 2, 4 ... pieces, which makes the bounded knapsack a plain one of O(log count)
+//! items a kind. Else by branch and bound depth first, by falling value for width, cut off by the
+//! rest filled without a gap (G. B. Dantzig, Discrete-variable extremum problems, 1957; E.
+//! Horowitz, S. Sahni, Computing partitions with applications to the knapsack problem, 1974; from
+//! memory).
 //!
 //! The table takes O(items * room / grain) steps and as many bytes; the search at most a number of
 //! nodes, and where it is cut off its relaxation is the bound.

@@ -93,8 +93,8 @@ impl<'a> Solver<'a> {
         self.raise_to(self.bound.saturating_add(more));
     }
 
-    /// Nothing is cheaper than this, save what was found already; and then not than the next that any
-    /// boards cost.
+    /// Nothing is cheaper than this, save what was found already; and then not than the next that
+    /// any boards cost.
     fn raise_to(&mut self, bound: i64) {
         let most = self.best.as_ref().map_or(NEVER, |best| best.cost);
         let bound = self.bound.max(bound).min(most);

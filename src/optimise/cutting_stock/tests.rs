@@ -211,8 +211,8 @@ fn tiny_random_orders_cost_what_trying_everything_finds() {
     }
 }
 
-/// Boards one by one, each of a width of its own, some of one length: no piece is on a narrower one, and
-/// what is bought costs what trying everything finds.
+/// Boards one by one, each of a width of its own, some of one length: no piece is on a narrower
+/// one, and what is bought costs what trying everything finds.
 #[test]
 fn boards_measured_one_by_one_cost_what_trying_everything_finds() {
     let mut random = Rand32::new(23);
@@ -339,8 +339,9 @@ fn a_last_piece_that_ends_at_the_trim_needs_no_kerf() {
     assert!((buy(&order).unwrap().cost - 9.0).abs() < 1e-9);
 }
 
-/// Boards in metres at one price a length: what is a lattice in millimetres is none in feet. Found dearer
-/// than an exact solver's, or not proven, before costs were counted so and the gap was searched whole.
+/// Boards in metres at one price a length: what is a lattice in millimetres is none in feet. Found
+/// dearer than an exact solver's, or not proven, before costs were counted so and the gap was
+/// searched whole.
 #[test]
 fn metric_boards_and_odd_prices_are_the_least_and_proven() {
     let millimetres = |of: &[(f64, usize)]| -> Vec<Wanted> {

@@ -53,8 +53,8 @@ pub(super) fn figures(
     let fullest = sheets.iter().map(|s| s.placed.len()).max().unwrap_or(0);
     let bound_per_sheet =
         single.and_then(|p| bound::per_sheet(&p.outline, p.rotations, field, fullest));
-    // Of one kind no more is known than what a sheet holds; of several, where what was laid is more than
-    // the bound by area, the dearer ones are asked.
+    // Of one kind no more is known than what a sheet holds; of several, where what was laid is more
+    // than the bound by area, the dearer ones are asked.
     let by_count = single.zip(bound_per_sheet).map_or(0, |(p, b)| p.count.div_ceil(b.max(1)));
     let by_area = least.by_area().max(by_count);
     let is_asked = single.is_none() && used > by_area;

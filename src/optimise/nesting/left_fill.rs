@@ -34,8 +34,9 @@ pub(super) struct LeftFill<'a> {
 }
 
 /// So many pieces that found no place speak for one that is hardly smaller, by this share of each
-/// measure: of sixty near-alike kinds else all are asked on every full sheet, in vain. Four, not one,
-/// for teeth of another pitch may just sit where others do not; 2 % is a tooth's fraction of an inch.
+/// measure: of sixty near-alike kinds else all are asked on every full sheet, in vain. Four, not
+/// one, for teeth of another pitch may just sit where others do not; 2 % is a tooth's fraction of
+/// an inch.
 const NEAR_MISSES: usize = 4;
 const HARDLY: f64 = 0.98;
 /// Up to so many kinds all are asked: it costs little there, and one piece may be a sheet.

@@ -1,4 +1,5 @@
-//! How every two pieces meet at every two angles, found once and shared by all fillings of a search.
+//! How every two pieces meet at every two angles, found once and shared by all fillings of a
+//! search.
 //!
 //! What one piece forbids another depends on both angles, but turning both half round only mirrors
 //! it about the origin, and so does changing which of the two is moved: of k kinds at two angles

@@ -1,7 +1,7 @@
 //! How few sheets several kinds need, whatever their layouts.
 //!
-//! Two relaxations, one on the other. First every kind is given a **size**, a share of a sheet, such
-//! that no layout holds more than one sheet of sizes: by area, and by a linear programme over
+//! Two relaxations, one on the other. First every kind is given a **size**, a share of a sheet,
+//! such that no layout holds more than one sheet of sizes: by area, and by a linear programme over
 //! slices of the whole order (`slice_bound`). Then sheets are taken for bins that hold whole pieces
 //! of those sizes, and no more of a kind than its own bound: the linear programme over all such
 //! fillings, by column generation (P. C. Gilmore, R. E. Gomory, A linear programming approach to
@@ -107,7 +107,8 @@ impl Fillings<'_> {
         for _ in 0..FILLINGS {
             let worth: Vec<f64> =
                 values.iter().map(|v| solution.var_value_raw(*v).max(0.0)).collect();
-            // What all is worth falls from filling to filling, and no bound found later is above it.
+            // What all is worth falls from filling to filling, and no bound found later is above
+            // it.
             let sum: f64 = worth.iter().zip(self.demand).map(|(v, n)| v * n).sum();
             if whole_sheets(sum) <= whole_sheets(best) {
                 break;

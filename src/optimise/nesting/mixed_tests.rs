@@ -1,5 +1,5 @@
-//! Several kinds on sheets: invented pieces, counts that are known, and bounds held against what was
-//! laid.
+//! Several kinds on sheets: invented pieces, counts that are known, and bounds held against what
+//! was laid.
 
 use super::{
     BoundBy, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetLayout, SheetSize,

@@ -6,8 +6,8 @@
 //! of cutting and packing problems, 1990; J. A. Bennell, J. F. Oliveira, The geometry of nesting
 //! problems: a tutorial, 2008). All titles of this room are from memory.
 //!
-//! **The method**: of one kind, a sheet as full as is worth it, as often as it goes, and a rest; it is
-//! laid by several methods in turn (`methods`), the cheapest first, until one reaches the bound.
+//! **The method**: of one kind, a sheet as full as is worth it, as often as it goes, and a rest; it
+//! is laid by several methods in turn (`methods`), the cheapest first, until one reaches the bound.
 //! Several kinds are laid by column generation over layouts (`mixed`), from the same blocks and
 //! fillings:
 //!
@@ -22,8 +22,8 @@
 //!
 //! What lies under them: the no-fit polygon as a union of convex pieces (`no_fit_polygon`,
 //! `convex`) for the searches, its slices along a line (`no_fit_slice`) for the constructions, each
-//! two pieces' once (`meetings`); the inner-fit polygon is a rectangle. Upper bounds are by area and
-//! by a linear programme over slices (`bound`, `slice_bound`), for several kinds by one over
+//! two pieces' once (`meetings`); the inner-fit polygon is a rectangle. Upper bounds are by area
+//! and by a linear programme over slices (`bound`, `slice_bound`), for several kinds by one over
 //! fillings of sheets too (`mixed_bound`).
 //!
 //! **Invariant**: every layout that leaves this room passed [`check`], which measures the distances
@@ -31,8 +31,8 @@
 //! not the sheet.
 //!
 //! **Cost** is bounded by counts of work, not by a clock; each file says its own. Who watches
-//! (`watch`) may end a search; only then may the same effort give another answer. Work is done on as
-//! many threads as there are, and no outcome hangs on their number. Each step of effort goes on
+//! (`watch`) may end a search; only then may the same effort give another answer. Work is done on
+//! as many threads as there are, and no outcome hangs on their number. Each step of effort goes on
 //! where the one below it ended and never finds less. Measured: DEVELOPERS.md, figures.
 
 mod angles;

@@ -29,8 +29,8 @@ pub(super) struct NoFitSlicer {
     band_ends: [u32; BANDS],
 }
 
-/// Bands of heights: about as many as a stringer has corners, so that a band holds hardly more cells
-/// than a line through it.
+/// Bands of heights: about as many as a stringer has corners, so that a band holds hardly more
+/// cells than a line through it.
 const BANDS: usize = 48;
 
 /// The moves that bring a part of b nearer to one of a than the spacing: a convex shape with round
@@ -97,7 +97,8 @@ impl Seen {
     }
 }
 
-/// Adds one flank of a convex polygon grown by `s`: the right one for a `hand` of 1, the left for -1.
+/// Adds one flank of a convex polygon grown by `s`: the right one for a `hand` of 1, the left for
+/// -1.
 fn flank(sum: &Convex, s: f64, hand: f64, flank: &mut Vec<Flank>) {
     let (corners, sides) = (sum.corners(), sum.sides());
     let n = corners.len();

@@ -1,10 +1,10 @@
 //! Neighbour lists: which stops are near which, found by points sorted into squares.
 //!
 //! Moves are looked for towards near stops only, for a move that gains makes two near stops
-//! neighbours (D. S. Johnson, L. A. `McGeoch`, The traveling salesman problem: a case study in local
-//! optimization, 1997, from memory). The eight nearest, and two in each of four directions: the
-//! quadrant neighbours of the same chapter, without which rows of lettering see only themselves.
-//! O(n) for points spread evenly, O(n) squares at most.
+//! neighbours (D. S. Johnson, L. A. `McGeoch`, The traveling salesman problem: a case study in
+//! local optimization, 1997, from memory). The eight nearest, and two in each of four directions:
+//! the quadrant neighbours of the same chapter, without which rows of lettering see only
+//! themselves. O(n) for points spread evenly, O(n) squares at most.
 
 use super::problem::{Problem, distance};
 use crate::geometry::{Bounds, Point, Vector};

@@ -62,7 +62,8 @@ pub(super) fn export() -> Markup {
                 button #to-built type="button" { "Write the heights down for seatcut fit" } " "
                 button #forget type="button" { "Empty all boxes" }
             }
-            label for="built-text" hidden { "The table of what was built: copy it into the job, or into a file of its own" }
+            label for="built-text" hidden { "The table of what was built: copy it into the job, or \
+                into a file of its own" }
             textarea #built-text rows="8" readonly hidden {}
         } "\n"
     }

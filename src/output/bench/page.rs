@@ -23,7 +23,8 @@ const SCRIPT: &str = include_str!("player.js");
 const MEASURED: &str = include_str!("measured.js");
 const PLAYER: &str = include_str!("player.html");
 /// Nothing is fetched, whatever is written into the page.
-const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src \
+    'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /// The page of a bench sheet, with the programs that it plays in the order they are run. The same
 /// input gives the same bytes.
@@ -31,8 +32,8 @@ pub fn page(sheet: &BenchSheet, played: &[Played<'_>]) -> String {
     page_with(sheet, played, &[])
 }
 
-/// The page of several jobs that are cut together: the order in which all of it is run, every program
-/// played, and the picture of each sheet by its file's name.
+/// The page of several jobs that are cut together: the order in which all of it is run, every
+/// program played, and the picture of each sheet by its file's name.
 pub fn set_page(
     stamp: Stamp,
     jobs: &[String],

@@ -9,7 +9,8 @@ use crate::pipeline::workup::Workup;
 const ADVICE: &str =
     "Advice only: local code and licensed practice decide whether this stair may be built.";
 /// Beside the machine.
-const AT_THE_MACHINE: &str = "At the machine: eyes and ears covered, dust and smoke drawn off, stock held down, never left running alone.";
+const AT_THE_MACHINE: &str = "At the machine: eyes and ears covered, dust and smoke drawn off, \
+    stock held down, never left running alone.";
 
 /// Whom a caution is for.
 #[derive(Clone, Copy, PartialEq)]
@@ -39,16 +40,19 @@ const ALL: [(For, &str); 11] = [
     (For::Everybody, "The drop comes off the foot once; it is in every figure here already."),
     (
         For::Pattern,
-        "Mark the pattern as the pattern; mark every stringer from it, never from the last stringer.",
+        "Mark the pattern as the pattern; mark every stringer from it, never from the last \
+            stringer.",
     ),
     (
         For::Notched,
-        "A cut stringer is only as strong as its throat: have span, number and fixings judged by someone licensed to.",
+        "A cut stringer is only as strong as its throat: have span, number and fixings judged by \
+            someone licensed to.",
     ),
     (For::Machine, AT_THE_MACHINE),
     (
         For::Machine,
-        "Try each program first without a cut: in the air above the stock, or with the beam switched off.",
+        "Try each program first without a cut: in the air above the stock, or with the beam \
+            switched off.",
     ),
     (
         For::Machine,

@@ -75,7 +75,8 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
             program.stock.width
         };
         notes.push(format!(
-            "Saw the blank first: what lies on the machine is {blank} long, and X0 Y0 is its lower left corner."
+            "Saw the blank first: what lies on the machine is {blank} long, and X0 Y0 is its lower \
+                left corner."
         ));
         notes.push(format!(
             "Clamp on the piece itself, in its throat band: {}. Everywhere else the cutter comes.",
@@ -85,7 +86,8 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
         notes.push("Clamp outside the piece and outside the tool's way.".to_string());
     } else {
         notes.push(
-            "The throat band is too narrow for a clamp, and the cutter goes beyond the board's edges: hold the board down from \
+            "The throat band is too narrow for a clamp, and the cutter goes beyond the board's \
+                edges: hold the board down from \
              below."
                 .to_string(),
         );
@@ -95,7 +97,8 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
     }
     if !program.clamps.is_empty() {
         notes.push(
-            "Clamps stand where the table says and are no taller. They are kept from the cutter: see that the spindle's \
+            "Clamps stand where the table says and are no taller. They are kept from the cutter: \
+                see that the spindle's \
              nut and a dust shoe, which are wider, clear them too."
                 .to_string(),
         );

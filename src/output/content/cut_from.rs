@@ -26,8 +26,8 @@ pub struct CutFrom<'a> {
     pub saw: Option<Table>,
     /// Whether blanks of other jobs are sawn from those boards too.
     pub boards_shared: bool,
-    /// What is bought for its treads, riser boards and skirts together with those of other jobs: for
-    /// which jobs, and the boards.
+    /// What is bought for its treads, riser boards and skirts together with those of other jobs:
+    /// for which jobs, and the boards.
     pub with_others: Vec<(Vec<&'a str>, &'a StepBoards)>,
     /// Every program of the set in the order they are run; none: those of one piece alone.
     pub runs: Vec<RunOf<'a>>,

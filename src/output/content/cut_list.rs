@@ -47,7 +47,8 @@ pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Sectio
             Stringer::Housed(_) => "out of the lower edge and the sides of the pockets",
         };
         notes.push(format!(
-            "Slack is what a stock length leaves over the blank: room for end trim and to move away from knots; keep \
+            "Slack is what a stock length leaves over the blank: room for end trim and to move \
+                away from knots; keep \
              knots {clear_of}."
         ));
     }
@@ -76,17 +77,21 @@ impl Across {
             Some(stair) => Self {
                 length: stair.width.into(),
                 note: if job.steps.is_some() {
-                    "Lengths along the stair come from the geometry, lengths across it from stair.width, over the outer \
+                    "Lengths along the stair come from the geometry, lengths across it from \
+                        stair.width, over the outer \
                      stringers, past_sides and the skirts. Nothing is added for trimming to fit."
                 } else {
-                    "Lengths along the stair come from the geometry, lengths across it from stair.width, over the outer \
-                     stringers: add what treads overhang at the sides, take off what skirts and clearances need; a \
+                    "Lengths along the stair come from the geometry, lengths across it from \
+                        stair.width, over the outer \
+                     stringers: add what treads overhang at the sides, take off what skirts and \
+                     clearances need; a \
                      table [steps] works it out."
                 },
             },
             None => Self {
                 length: "width of the stair".into(),
-                note: "Lengths along the stair come from the geometry. The job knows no width of the stair: lengths across \
+                note: "Lengths along the stair come from the geometry. The job knows no width of \
+                    the stair: lengths across \
                        it are to be measured, or give stair.width.",
             },
         }
@@ -290,7 +295,8 @@ fn step_note(job: &Job, of: &StepPiece) -> String {
             "on the rim, from the top tread cut to the underside of the upper finish"
         }
         StepWhat::HeadRiser => {
-            "on the rim, from the level of the top tread's underside to the underside of the upper finish"
+            "on the rim, from the level of the top tread's underside to the underside of the upper \
+                finish"
         }
         StepWhat::TreadBoard => {
             let boards = job.tread.boards.expect("treads of boards are given by boards");
@@ -333,7 +339,8 @@ fn skirts(workup: &Workup, blank: Option<Length>) -> Vec<Piece> {
             length: blank.map_or(decide(), |blank| Value::Words(format!("at least {blank}"))),
             width: decide(),
             thickness: decide(),
-            note: "marked with the same pattern; how far it runs past head and foot is decided on site"
+            note: "marked with the same pattern; how far it runs past head and foot is decided on \
+                site"
                 .to_string(),
         }];
     };

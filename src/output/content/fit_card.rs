@@ -16,14 +16,16 @@ use crate::units::Length;
 /// The checks on a piece held in place.
 pub(super) fn fit_card(job: &Job, workup: &Workup) -> Section {
     let mut notes = vec![
-        "Hold the first piece in place at every position and measure; cut the others only when all of it agrees."
+        "Hold the first piece in place at every position and measure; cut the others only when all \
+            of it agrees."
             .to_string(),
         "Predicted from the exact geometry of the finished stringer.".to_string(),
     ];
     let inset = inset(job);
     if inset > Length::ZERO {
         notes.push(format!(
-            "The pattern is smaller by {} all round: use the second value on the pattern, the first on what is cut with \
+            "The pattern is smaller by {} all round: use the second value on the pattern, the \
+                first on what is cut with \
              it. Measure to where two faces meet, not to a rounded corner.",
             Value::Length(inset).exact()
         ));

@@ -22,12 +22,14 @@ pub(super) fn marks(workup: &Workup) -> Section {
     let flight = &workup.flight;
     let mut tables = Vec::new();
     if let Some(outline) = &workup.outline {
-        let toe = "Along the board's upper edge, hooked over the toe end of the blank, parallel to the pitch";
+        let toe = "Along the board's upper edge, hooked over the toe end of the blank, parallel to \
+            the pitch";
         tables.push(match workup.job.stringer {
             Stringer::Cut => table(toe, along_edge(outline)),
             Stringer::Cleated(_) => table(toe, cleats(workup, outline)),
             Stringer::Housed(_) => table(
-                "Along the board's upper edge, inner face up, hooked over the left end of the blank",
+                "Along the board's upper edge, inner face up, hooked over the left end of the \
+                    blank",
                 nosings(outline),
             ),
         });

@@ -81,14 +81,14 @@ impl RunOf<'_> {
         }
     }
 
-    /// How long all its runs take, in seconds: each to the whole second that is printed, so that what
-    /// is printed adds up.
+    /// How long all its runs take, in seconds: each to the whole second that is printed, so that
+    /// what is printed adds up.
     pub fn whole_s(&self) -> f64 {
         self.program.time_s.round() * self.times as f64
     }
 
-    /// All of it in a line: what it does, with which tool, how long; on which machine, where there are
-    /// several.
+    /// All of it in a line: what it does, with which tool, how long; on which machine, where there
+    /// are several.
     pub fn told_among(&self, all: &[RunOf<'_>]) -> String {
         match machines_differ(all) {
             true => format!("on {}: {}", self.machine.name, self.told()),
@@ -200,7 +200,8 @@ pub fn run_order(runs: &[RunOf<'_>]) -> Section {
     }
     if runs.iter().any(|run| run.program.set_up.is_some()) {
         notes.push(
-            "Before each set-up but the first the stock is moved on as the top of its program says; X0 Y0 stays on \
+            "Before each set-up but the first the stock is moved on as the top of its program \
+                says; X0 Y0 stays on \
              the table where it was."
                 .into(),
         );
@@ -212,14 +213,16 @@ pub fn run_order(runs: &[RunOf<'_>]) -> Section {
     }
     if runs.iter().any(|run| run.program.roughs) {
         notes.push(
-            "Leave the stock where it is between roughing and the cut to the line: change the cutter, set Z0 anew, and see \
+            "Leave the stock where it is between roughing and the cut to the line: change the \
+                cutter, set Z0 anew, and see \
              that every tab still holds."
                 .into(),
         );
     }
     if runs.iter().any(|run| !run.numbers.is_empty()) {
         notes.push(
-            "A program that is run once for each piece cannot mark a number: write it on each by hand as it comes off, and \
+            "A program that is run once for each piece cannot mark a number: write it on each by \
+                hand as it comes off, and \
              tick it below."
                 .into(),
         );
@@ -263,12 +266,12 @@ pub(super) fn marks_tool(run: &RunOf<'_>) -> Option<Figure> {
     let marking = run.program.marking.as_ref()?;
     let pointed = run.program.task == Task::Mark && run.machine.tool.lifts();
     pointed.then(|| {
-        Figure::new(format!("pointed cutter of {}", run.file), marking.width)
-            .note(format!(
-                "width of its strokes, {} deep; a point of {} degrees, {}; another tool than the cutter's: change it between the two",
-                marking.depth,
-                trimmed(run.machine.tool.point().map_or(0.0, MarkTool::angle_deg), 0),
-                feed(run.machine.tool.mark_feed_mm_min()),
-            ))
+        Figure::new(format!("pointed cutter of {}", run.file), marking.width).note(format!(
+            "width of its strokes, {} deep; a point of {} degrees, {}; another tool than the \
+                    cutter's: change it between the two",
+            marking.depth,
+            trimmed(run.machine.tool.point().map_or(0.0, MarkTool::angle_deg), 0),
+            feed(run.machine.tool.mark_feed_mm_min()),
+        ))
     })
 }

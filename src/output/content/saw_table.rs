@@ -1,4 +1,5 @@
-//! Every board with its blanks as a table: on the work list of all jobs, and in the cut list of one.
+//! Every board with its blanks as a table: on the work list of all jobs, and in the cut list of
+//! one.
 
 use super::cut_from::in_feet;
 use super::section::{Section, Table, Topic};
@@ -21,7 +22,8 @@ const BOARDS: [(&str, f64); 7] = [
 pub(super) fn section(set: &Set) -> Option<Section> {
     let boards = set.boards_to_saw();
     let notes = vec![
-        "The blanks of a board stand in the order in which they are sawn off it, after its end is trimmed. A board \
+        "The blanks of a board stand in the order in which they are sawn off it, after its end is \
+            trimmed. A board \
          with a name or a width is that one and no other."
             .to_string(),
     ];
@@ -29,8 +31,8 @@ pub(super) fn section(set: &Set) -> Option<Section> {
     (!boards.is_empty()).then_some(Section { topic: Topic::Boards, notes, tables })
 }
 
-/// The boards that were measured or have a name and from which blanks of a job are sawn; none where it
-/// does not matter which board is which.
+/// The boards that were measured or have a name and from which blanks of a job are sawn; none where
+/// it does not matter which board is which.
 pub fn boards_of(set: &Set, member: usize) -> Option<Table> {
     let is_own = |of: &BoardToSaw| {
         of.known.is_told_apart() && of.blanks.iter().any(|blank| blank.member == member)

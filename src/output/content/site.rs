@@ -40,8 +40,14 @@ pub(super) fn ground(fit: &GroundFit) -> Section {
         ],
     });
     let notes = vec![
-        format!("The ground goes {}: the total rise is solved for where the flight lands.", fit.ground.grade()),
-        "Measure there again before you cut: if it reads otherwise, the ground does not fall evenly.".to_string(),
+        format!(
+            "The ground goes {}: the total rise is solved for where the flight \
+            lands.",
+            fit.ground.grade()
+        ),
+        "Measure there again before you cut: if it reads otherwise, the ground does not fall \
+            evenly."
+            .to_string(),
     ];
     let counts = Table::plain(
         "Where each count would land",
@@ -82,7 +88,10 @@ pub(super) fn across(fit: &AcrossFit, follows: bool) -> Section {
         Figure::new(label, trim.trim).note(match trim.notch_top {
             Some(top) if trim.trim > Length::ZERO => {
                 let plumb = if follows { ", plumb" } else { "" };
-                format!("{along}; then the plate is let in again, to {top} over the pattern's seat{plumb}")
+                format!(
+                    "{along}; then the plate is let in again, to {top} over the pattern's \
+                    seat{plumb}"
+                )
             }
             _ => along.to_string(),
         })
@@ -95,12 +104,14 @@ pub(super) fn across(fit: &AcrossFit, follows: bool) -> Section {
     let mut notes = vec![
         "One pattern, made for the greatest rise; wood only ever comes off.".to_string(),
         format!(
-            "Shared between the sides, which is not done here, the bottom riser would be {half} off at either side."
+            "Shared between the sides, which is not done here, the bottom riser would be {half} \
+                off at either side."
         ),
     ];
     if fit.lower_by != Length::ZERO {
         notes.push(format!(
-            "The readings are those under the head; where the flight lands every rise is {} more: measure it there again.",
+            "The readings are those under the head; where the flight lands every rise is {} more: \
+                measure it there again.",
             fit.lower_by
         ));
     }
@@ -112,7 +123,8 @@ pub(super) fn across(fit: &AcrossFit, follows: bool) -> Section {
 /// Every head joint in figures, that of the job first.
 pub(super) fn head_joints(head: &HeadComparison) -> Section {
     let notes = vec![
-        "Contact and wood are figures, no strength: hangers, bolts and screws are the maker's and the code's matter."
+        "Contact and wood are figures, no strength: hangers, bolts and screws are the maker's and \
+            the code's matter."
             .to_string(),
     ];
     let table = Table::plain(

@@ -42,18 +42,22 @@ pub(super) fn strength(beam: &Beam) -> Section {
 fn notes(beam: &Beam) -> Vec<String> {
     let mut notes = vec![CAUTION.to_string()];
     notes.push(
-        "Not in these figures: hangers, screws, bolts, posts, guards, sway, and the treads themselves."
+        "Not in these figures: hangers, screws, bolts, posts, guards, sway, and the treads \
+            themselves."
             .to_string(),
     );
     if beam.input.middle == Middle::Supported {
         notes.push(
             match beam.input.sawn {
                 Sawn::Notched => {
-                    "The middle support makes two spans of their own of each stringer: over it the notched \
-                     upper edge is stretched and counts for nothing (NDS 2018 3.2.3, check locally)."
+                    "The middle support makes two spans of their own of each stringer: over it the \
+                        notched \
+                     upper edge is stretched and counts for nothing (NDS 2018 3.2.3, check \
+                     locally)."
                 }
                 Sawn::Solid => {
-                    "The middle support makes two spans of each stringer, and each is figured as one of its own."
+                    "The middle support makes two spans of each stringer, and each is figured as \
+                        one of its own."
                 }
             }
             .to_string(),

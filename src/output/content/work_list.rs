@@ -43,8 +43,8 @@ pub fn work_list(set: &Set, stamp: Stamp, runs: &[RunOf<'_>], sheets: &[SheetFil
     BenchSheet { called: "work list", stamp, about, sections, pictures: Pictures::default() }
 }
 
-/// For whom a job of the set is made; where jobs are of several orders, which of them too. Empty where
-/// nobody is named.
+/// For whom a job of the set is made; where jobs are of several orders, which of them too. Empty
+/// where nobody is named.
 pub(in crate::output) fn for_whom(set: &Set, member: usize) -> String {
     let line = set.line_of(member);
     let of_one = |of: fn(&OrderHead) -> &Option<String>| {
@@ -86,7 +86,8 @@ fn sheets_section(set: &Set, files: &[SheetFiles]) -> Section {
     };
     let rows = set.sheets.iter().zip(files).enumerate().map(row).collect();
     let notes = vec![
-        "Sheets in one line are cut alike, by the same programs, one after the other. Write its number on \
+        "Sheets in one line are cut alike, by the same programs, one after the other. Write its \
+            number on \
          every sheet before it is cut."
             .to_string(),
     ];
@@ -122,7 +123,8 @@ fn pieces(set: &Set) -> Section {
     };
     let numbered = set.numbered();
     let mut notes = vec![
-        "A piece is called by its sheet and its place on it: S4-3 is piece 3 of sheet 4. The same numbers \
+        "A piece is called by its sheet and its place on it: S4-3 is piece 3 of sheet 4. The same \
+            numbers \
          stand on the pictures of the sheets and on the labels."
             .to_string(),
     ];

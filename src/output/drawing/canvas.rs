@@ -49,8 +49,8 @@ pub(super) const ROUND_BLOCK_MM: f64 = 1.5;
 pub(super) struct Canvas {
     lines: Vec<Item>,
     texts: Vec<Text>,
-    /// Texts that look for a place, and whether lines end where the block of them stands and not only
-    /// where each of its rows does.
+    /// Texts that look for a place, and whether lines end where the block of them stands and not
+    /// only where each of its rows does.
     places: Vec<(Places, bool)>,
     /// Where blocks stand.
     blocks: Vec<Bounds>,

@@ -1,5 +1,5 @@
-//! A cleated stringer: its inner face with its cleats and their holes, where each cleat's line meets
-//! the upper edge; one cleat large, and across the board through it.
+//! A cleated stringer: its inner face with its cleats and their holes, where each cleat's line
+//! meets the upper edge; one cleat large, and across the board through it.
 
 use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{Runs, dimension_line, extension};
@@ -41,7 +41,8 @@ impl OnFace for Cleated {
                 self.with.name()
             ),
             format!(
-                "Line to line {} along the board, at {}\u{b0} to it. Of the other hand: the same part turned over.",
+                "Line to line {} along the board, at {}\u{b0} to it. Of the other hand: the same \
+                    part turned over.",
                 on_tape(subject.flight.pitch_length()),
                 decimal(subject.outline.pitch_rad().to_degrees(), 2)
             ),
@@ -134,8 +135,8 @@ pub(super) fn size(subject: &Subject<'_>, scale: f64) -> (f64, f64) {
     (all.width() / scale, all.height() / scale + 2.0 * OVER_MM)
 }
 
-/// The stringer as it stands, seen from its inner face on the left of the stair, with its cleats, the
-/// treads on them and both floors.
+/// The stringer as it stands, seen from its inner face on the left of the stair, with its cleats,
+/// the treads on them and both floors.
 pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, top_left: Point) {
     let (job, flight) = (subject.job, subject.flight);
     let Some(cleated) = job.stringer.cleated() else { return };
@@ -170,8 +171,8 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, top_l
     self::rail(canvas, &view, subject);
 }
 
-/// The posts of a rail on the face behind, hidden, each with its middle, across the board from edge to
-/// edge.
+/// The posts of a rail on the face behind, hidden, each with its middle, across the board from edge
+/// to edge.
 fn posts(canvas: &mut Canvas, subject: &Subject<'_>, view: &View) {
     let (job, flight) = (subject.job, subject.flight);
     let (Some(line), Some(asked)) = (RailLine::of(job, flight), job.rail) else { return };
@@ -325,7 +326,8 @@ fn post_words(subject: &Subject<'_>) -> Option<String> {
     };
     let all: Vec<String> = line.posts.iter().map(one).collect();
     Some(format!(
-        "Posts of the rail on the outer face, dashed here: their middles along the upper edge from the toe end of the blank \
+        "Posts of the rail on the outer face, dashed here: their middles along the upper edge from \
+            the toe end of the blank \
          {}, plumb from there.",
         all.join(", ")
     ))
@@ -339,8 +341,10 @@ fn second_face(cleated: &Cleated) -> String {
         CleatHoles::Marked | CleatHoles::None => "",
     };
     format!(
-        "A middle stringer has {names} on both faces, the second one's mirrored, at the same distances along the upper edge: \
-         square each line over that edge onto the other face, plumb and level lines run the other way there.{holes}"
+        "A middle stringer has {names} on both faces, the second one's mirrored, at the same \
+            distances along the upper edge: \
+         square each line over that edge onto the other face, plumb and level lines run the other \
+         way there.{holes}"
     )
 }
 
@@ -349,12 +353,14 @@ fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
     let flight = subject.flight;
     let (name, names) = (cleated.with.name(), cleated.with.names());
     let mut rows = vec![format!(
-        "The top of every {name} lies {} under the tread's top: the tread's thickness. The drop is in every figure.",
+        "The top of every {name} lies {} under the tread's top: the tread's thickness. The drop is \
+            in every figure.",
         on_tape(flight.tread_thickness)
     )];
     if let Some(first) = cleat_marks(subject.job, flight).first() {
         rows.push(format!(
-            "First {name}: its top {} over what the stringer stands on, each other {} higher; its front {} along the level line \
+            "First {name}: its top {} over what the stringer stands on, each other {} higher; its \
+                front {} along the level line \
              from the upper edge.",
             on_tape(first.top),
             on_tape(flight.unit_rise),
@@ -369,7 +375,8 @@ fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
     }
     rows.push(match cleated.holes {
         CleatHoles::Drilled => format!(
-            "{} holes of {} in each, through the stringer: the {names} themselves are drilled to fit.",
+            "{} holes of {} in each, through the stringer: the {names} themselves are drilled to \
+                fit.",
             cleated.count,
             on_tape(cleated.hole)
         ),
@@ -381,7 +388,8 @@ fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
     rows.extend(post_words(subject));
     rows.extend((bays(subject.job) > 1).then(|| second_face(cleated)));
     rows.push(format!(
-        "The {names} are on the face that is shown, which looks to the stair: on a left-hand stringer it rises to the right, on \
+        "The {names} are on the face that is shown, which looks to the stair: on a left-hand \
+            stringer it rises to the right, on \
          a right-hand one to the left."
     ));
     rows.iter().flat_map(|row| wrap(row, wide, TEXT_MM, Weight::Regular)).collect()

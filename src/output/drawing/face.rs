@@ -1,5 +1,5 @@
-//! A stringer that is a whole board, as it lies along its board, its inner face up: every place that
-//! is marked along its upper edge, what is on its face large, and what is read beside it.
+//! A stringer that is a whole board, as it lies along its board, its inner face up: every place
+//! that is marked along its upper edge, what is on its face large, and what is read beside it.
 
 use super::board::{ABOVE_MM, LEFT_MM, MARKS_MM, RIGHT_MM};
 use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved};

@@ -55,8 +55,8 @@ const LEAST_TABLES_MM: f64 = 70.0;
 /// What the line at the foot of every sheet but the first takes.
 const FOOT_MM: f64 = TEXT_MM + 3.0;
 
-/// The drawing as sheets, for whatever writes them out; on the large paper of the tape in hand where
-/// none is asked for.
+/// The drawing as sheets, for whatever writes them out; on the large paper of the tape in hand
+/// where none is asked for.
 pub fn sheets(subject: &Subject<'_>, paper: Option<Paper>) -> Vec<Page> {
     let paper = paper.unwrap_or_else(Paper::of_tape);
     match &subject.job.stringer {

@@ -1,5 +1,5 @@
-//! The floor that the flight goes up through, as far as it lies over the flight, and the clear height
-//! under its edge.
+//! The floor that the flight goes up through, as far as it lies over the flight, and the clear
+//! height under its edge.
 
 use super::Subject;
 use super::canvas::{Canvas, FIGURE_MM, View, moved};

@@ -16,8 +16,8 @@ pub enum Paper {
     A3,
 }
 
-/// Those that a rule has an edge for: 3, 2, 1 1/2, 1, 3/4, 1/2 in to the foot and so on, and the tens
-/// of a rule in tenths.
+/// Those that a rule has an edge for: 3, 2, 1 1/2, 1, 3/4, 1/2 in to the foot and so on, and the
+/// tens of a rule in tenths.
 const INCH_SCALES: [f64; 17] = [
     4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 24.0, 32.0, 48.0, 64.0, 96.0, 128.0, 192.0, 384.0,
     768.0, 1536.0,
@@ -71,8 +71,8 @@ impl Paper {
         }
     }
 
-    /// The largest scale at which something fits; the smallest where none does: longer than any stair
-    /// that is read.
+    /// The largest scale at which something fits; the smallest where none does: longer than any
+    /// stair that is read.
     pub(super) fn scale_that(holds: impl Fn(f64) -> bool) -> f64 {
         let scales = Self::scales();
         let found = scales.iter().copied().find(|scale| holds(*scale));

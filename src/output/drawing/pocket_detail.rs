@@ -45,8 +45,8 @@ impl Sides {
         own.max_by(|a, b| a.length().total_cmp(&b.length()))
     }
 
-    /// Where a side begins and where it ends, from the left, over all pieces that other pockets part
-    /// it into.
+    /// Where a side begins and where it ends, from the left, over all pieces that other pockets
+    /// part it into.
     fn ends(&self, role: PocketRole) -> Option<[Point; 2]> {
         let own = self.all.iter().filter(|(own, _)| *own == role);
         let mut ends: Vec<Point> = own.flat_map(|(_, side)| [side.from(), side.to()]).collect();

@@ -35,8 +35,8 @@ const STEP_MM: f64 = 2.5;
 /// So much larger a skirt has to come out on a page of its own before it gets one.
 const APART_FROM: f64 = 1.5;
 
-/// Every skirt of a job, on a paper or, where none is asked for, on the one that goes with the tape:
-/// together where that shows them about as large.
+/// Every skirt of a job, on a paper or, where none is asked for, on the one that goes with the
+/// tape: together where that shows them about as large.
 pub fn skirts(workup: &Workup, outline: &Outline, paper: Option<Paper>) -> Vec<Page> {
     let paper = paper.unwrap_or_else(Paper::of_tape);
     let subject = Subject::of(workup, outline);
@@ -234,7 +234,8 @@ fn steps(edges: &[Edge<Role>]) -> Option<String> {
     let (rises, treads) = (told(Role::Riser), told(Role::Tread));
     (!rises.is_empty()).then(|| {
         format!(
-            "Nose points are marked along the upper edge from the toe end. Riser cuts {rises}; tread cuts {treads}."
+            "Nose points are marked along the upper edge from the toe end. Riser cuts {rises}; \
+                tread cuts {treads}."
         )
     })
 }
@@ -271,7 +272,8 @@ fn notes(workup: &Workup, of: &SideSkirt) -> Vec<String> {
     let Some(asked) = &job.skirts else { return Vec::new() };
     let angle = flight.pitch_rad().to_degrees();
     let cuts = format!(
-        "Level and plumb cuts: framing square {} and {}, pitch {angle:.2} degrees; board {} wide, {} thick.",
+        "Level and plumb cuts: framing square {} and {}, pitch {angle:.2} degrees; board {} wide, \
+            {} thick.",
         on_tape(flight.unit_rise),
         on_tape(flight.unit_run),
         on_tape(of.board_width(job)),
@@ -279,19 +281,23 @@ fn notes(workup: &Workup, of: &SideSkirt) -> Vec<String> {
     );
     let own = match (of.kind, asked.at_risers) {
         (SkirtKind::Wall, _) => format!(
-            "Its top lies {} over the line through the nosings, square to it. It stands on the finished floor, plumb before \
-             the first nosing and at the face of the rim: leave it longer where a baseboard meets it, and scribe it.",
+            "Its top lies {} over the line through the nosings, square to it. It stands on the \
+                finished floor, plumb before \
+             the first nosing and at the face of the rim: leave it longer where a baseboard meets \
+             it, and scribe it.",
             on_tape(asked.above)
         ),
         (SkirtKind::Open, SkirtRisers::Butt) if job.tread.riser_board <= Length::ZERO => {
             "Mark tread cuts and plumb cuts with the stringer's pattern.".to_string()
         }
         (SkirtKind::Open, SkirtRisers::Butt) => {
-            "Mark tread cuts and plumb cuts with the stringer's pattern. Riser boards run past its plumb cuts to its face."
+            "Mark tread cuts and plumb cuts with the stringer's pattern. Riser boards run past its \
+                plumb cuts to its face."
                 .to_string()
         }
         (SkirtKind::Open, SkirtRisers::Mitre) => format!(
-            "Mark tread cuts with the stringer's pattern, and each plumb cut {} before the stringer's on this face: mitre it \
+            "Mark tread cuts with the stringer's pattern, and each plumb cut {} before the \
+                stringer's on this face: mitre it \
              back to the stringer's line through {} of board, and the riser boards to match.",
             on_tape(job.tread.riser_board),
             on_tape(asked.thickness)

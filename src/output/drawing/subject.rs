@@ -113,7 +113,8 @@ impl<'a> Subject<'a> {
         if self.job.around.ground.is_some() { "ground" } else { "finished floor" }
     }
 
-    /// The ground's height at x: it lies level with the lower surface at the face of the first riser.
+    /// The ground's height at x: it lies level with the lower surface at the face of the first
+    /// riser.
     pub(super) fn ground_y(&self, fall: f64, x: f64) -> f64 {
         self.flight.base().as_mm() + fall * (x + self.job.tread.riser_board.as_mm())
     }
@@ -147,7 +148,8 @@ impl<'a> Subject<'a> {
     /// The drawing in words.
     pub(super) fn description(&self) -> String {
         format!(
-            "Elevation and board view of a cut stringer: {} risers of {}, unit run {}, total rise {}, blank {}. \
+            "Elevation and board view of a cut stringer: {} risers of {}, unit run {}, total rise \
+                {}, blank {}. \
              Job {}, made by seatcut {}. Advice only: local code and licensed practice decide.",
             self.flight.risers,
             self.flight.unit_rise,

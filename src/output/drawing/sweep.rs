@@ -206,7 +206,8 @@ fn no_text_lies_on_anything_of_a_housed_stringer() {
 fn no_text_lies_on_anything_of_a_whole_stair() {
     let landing = |after: usize, turn: &str| {
         format!(
-            "[[landing]]\nafter = {after}\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn = \"{turn}\"\n"
+            "[[landing]]\nafter = {after}\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn \
+                = \"{turn}\"\n"
         )
     };
     for (risers, landings) in [

@@ -1,6 +1,6 @@
 //! What is read beside the views: every step, the figures, the findings, what is looked at on site,
-//! the cautions. It flows down columns and over to the next sheet; nothing is cut off, and no sheet is
-//! begun while a column has room.
+//! the cautions. It flows down columns and over to the next sheet; nothing is cut off, and no sheet
+//! is begun while a column has room.
 
 use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, moved};

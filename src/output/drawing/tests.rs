@@ -122,7 +122,8 @@ fn open_risers() -> String {
 }
 
 fn many_findings() -> Vec<Finding> {
-    let long = "4 15/16- in (125.1 mm) after the relief that will be cut at the inside corner of a long flight";
+    let long = "4 15/16- in (125.1 mm) after the relief that will be cut at the inside corner of a \
+        long flight";
     let of = |i: usize| {
         let severity = [Severity::Advice, Severity::Warning, Severity::Refusal][i % 3];
         let (measured, limit) = (Length::inches(4.9375), Length::inches(5.0));
@@ -509,9 +510,12 @@ fn with_skirts(
         if metric { format!("\"{:.1} mm\"", inches * 25.4) } else { format!("\"{inches} in\"") }
     };
     let text = format!(
-        "title = \"Porch\"\nrules = \"us-osha\"\n[rise]\ntotal = {}\nrisers = {risers}\n[tread]\ncut = {}\noverhang = {}\n\
-         thickness = {}\nriser_board = {}\n[head]\nfinish = {}\nmeets = \"one-down\"\n[board]\nwidth = {}\nthickness = {}\n\
-         [skirts]\nleft = \"{}\"\nright = \"{}\"\nthickness = {}\nwidth = {}\nat_risers = \"{at_risers}\"\n",
+        "title = \"Porch\"\nrules = \"us-osha\"\n[rise]\ntotal = {}\nrisers = \
+            {risers}\n[tread]\ncut = {}\noverhang = {}\n\
+         thickness = {}\nriser_board = {}\n[head]\nfinish = {}\nmeets \
+         = \"one-down\"\n[board]\nwidth = {}\nthickness = {}\n\
+         [skirts]\nleft = \"{}\"\nright = \"{}\"\nthickness = {}\nwidth = {}\nat_risers \
+         = \"{at_risers}\"\n",
         unit(rise),
         unit(run),
         unit(1.0),

@@ -48,7 +48,8 @@ pub fn whole_stair(of: &Stairway, members: &[Member], paper: Option<Paper>) -> V
         let right = format!("job {fingerprint}, sheet {} of {count}, {}", i + 1, paper.name());
         let taken = text_width(&right, TEXT_MM, Weight::Regular) + 6.0;
         let left = format!(
-            "{}. Advice only: local code and licensed practice decide. Figures count, never scale from the print.",
+            "{}. Advice only: local code and licensed practice decide. Figures count, never scale \
+                from the print.",
             whole.job.title
         );
         let left = fit(&left, foot.width() - taken, TEXT_MM, Weight::Regular);
@@ -62,7 +63,8 @@ pub fn whole_stair(of: &Stairway, members: &[Member], paper: Option<Paper>) -> V
 
 fn description(whole: &WholeStair) -> String {
     format!(
-        "Plan and way up of a stair of {} flights with {} risers of {}, total rise {}. Made by seatcut {}. \
+        "Plan and way up of a stair of {} flights with {} risers of {}, total rise {}. Made by \
+            seatcut {}. \
          Advice only: local code and licensed practice decide.",
         whole.flights.len(),
         whole.risers,
@@ -214,7 +216,8 @@ impl Sheet<'_> {
         canvas.upright(middle, Anchor::Middle, on_tape(Length::mm(all.height())));
     }
 
-    /// The way up in one line: every flight seen from its right side, every landing as deep as it is.
+    /// The way up in one line: every flight seen from its right side, every landing as deep as it
+    /// is.
     fn way(&self, canvas: &mut Canvas, scale: f64, corner: Point) {
         let whole = &self.of.whole;
         heading(canvas, corner, "THE WAY UP, LAID OUT IN ONE LINE", scale);
@@ -277,8 +280,8 @@ impl Sheet<'_> {
         running(canvas, Runs::RightLabelsBelow, row, view.at(0.0, 0.0), &marks);
     }
 
-    /// The tables in columns; the plan, where it is asked for, over the columns behind the first of the
-    /// first sheet.
+    /// The tables in columns; the plan, where it is asked for, over the columns behind the first of
+    /// the first sheet.
     fn tables(&self, members: &[Member], plan: Option<f64>) -> Vec<Canvas> {
         let mut flow = Flow::new(section_rows(&told(self.of, members), COLUMN_MM));
         let mut room = room(self.paper);
@@ -311,8 +314,8 @@ fn heading(canvas: &mut Canvas, corner: Point, name: &str, scale: f64) {
     canvas.heading(moved(corner, 0.0, -HEADING_MM), title);
 }
 
-/// Where the first and the last riser of each flight stand along the way, but the very first, and how
-/// high that is.
+/// Where the first and the last riser of each flight stand along the way, but the very first, and
+/// how high that is.
 fn places(whole: &WholeStair) -> Vec<(Length, Length)> {
     let ends = |flight: &OneFlight| {
         let top = flight.foot + whole.unit_rise * flight.risers as f64;

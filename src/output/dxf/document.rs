@@ -138,7 +138,8 @@ impl Drawing {
                 ));
                 let size = format!("{:.4} mm", hole.radius.as_mm() * 2.0);
                 format!(
-                    "MARK: shallow strokes; its circle is the hanging hole, {size} wide, cut through"
+                    "MARK: shallow strokes; its circle is the hanging hole, {size} wide, cut \
+                        through"
                 )
             }
             None => "MARK: shallow strokes".to_string(),
@@ -208,8 +209,8 @@ const WIDEST_LETTER: f64 = 1.0;
 const LONGEST_WORDS: usize = 90;
 /// How far inside the part's box bar and words begin and end, as a share of its width.
 const INSET: f64 = 0.05;
-/// Lengths of the check bar in the drawing's unit, the longest that takes no more than a third of the
-/// part: in inches, in millimetres.
+/// Lengths of the check bar in the drawing's unit, the longest that takes no more than a third of
+/// the part: in inches, in millimetres.
 const BARS: [[f64; 4]; 2] = [[10.0, 4.0, 2.0, 1.0], [200.0, 100.0, 50.0, 20.0]];
 
 fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {

@@ -139,11 +139,13 @@ const TOLERANCE_OF_INCH: f64 = 64.0;
 
 /// Printed on every order.
 const CAUTIONS: [&str; 2] = [
-    "People can be hurt by stairs: local code and licensed practice decide, these figures are advice.",
+    "People can be hurt by stairs: local code and licensed practice decide, these figures are \
+        advice.",
     "Cut one, try it in place at every position, then cut the others.",
 ];
 
-const SKIRT: &str = "The skirt's quantity, material and thickness are not in the job: fill them in, or strike the skirt out.";
+const SKIRT: &str = "The skirt's quantity, material and thickness are not in the job: fill them \
+    in, or strike the skirt out.";
 const SKIRTS: &str = "Skirts are drawn as seen on the face that shows";
 const SKIRTS_MITRED: &str =
     "Skirts are drawn as seen on the face that shows, an open one to the long side of its mitres";
@@ -152,7 +154,8 @@ const SAWN: &str =
     "Treads and riser boards without a drawing are sawn to size from boards, with square corners";
 const SAWN_OF: &str =
     "which wood is not in the job (steps.wood, steps.riser_wood), write it beside them";
-const CLEATS: &str = "The cleats or angles of the stringers are not in this order: the bench sheet has their places and sizes.";
+const CLEATS: &str = "The cleats or angles of the stringers are not in this order: the bench sheet \
+    has their places and sizes.";
 const NO_HOLES: &str = "Nor are their holes: they are marked and drilled at the bench.";
 const NO_SKIRT: &str =
     "No skirt is drawn: its first riser would have no height over the finish to come.";
@@ -207,8 +210,8 @@ fn lines(job: &Job, drawing: &OrderDrawing<'_>) -> Vec<OrderLine> {
     }
 }
 
-/// What is said of treads and riser boards that are sawn from boards; and where the job does not say of
-/// which wood.
+/// What is said of treads and riser boards that are sawn from boards; and where the job does not
+/// say of which wood.
 fn sawn_of(workup: &Workup) -> String {
     let is_said = |of: &StepPiece| of.wood(&workup.job).is_some();
     match workup.beside.sawn().all(is_said) {
@@ -217,8 +220,8 @@ fn sawn_of(workup: &Workup) -> String {
     }
 }
 
-/// A line for every size of tread and riser board that is sawn from boards, where the job asks for them
-/// as pieces.
+/// A line for every size of tread and riser board that is sawn from boards, where the job asks for
+/// them as pieces.
 fn sawn(workup: &Workup) -> Vec<OrderLine> {
     let job = &workup.job;
     let line = |of: &StepPiece| {
@@ -307,7 +310,8 @@ impl OrderLine {
         };
         let wide = first.radius * 2.0;
         format!(
-            "{} {}, {wide} wide, cut through, at {} {} from the lower left corner of the part's box; circles on \
+            "{} {}, {wide} wide, cut through, at {} {} from the lower left corner of the part's \
+                box; circles on \
              layer DRILL of {}",
             self.holes.len(),
             match self.holes_of {
@@ -341,13 +345,14 @@ impl OrderLine {
     pub fn tolerance_words(&self) -> String {
         let mm = decimal(self.tolerance.as_mm(), 1);
         format!(
-            "1/{TOLERANCE_OF_INCH} in ({mm} mm) either way on every edge, unless agreed otherwise ({PRACTICE})"
+            "1/{TOLERANCE_OF_INCH} in ({mm} mm) either way on every edge, unless agreed otherwise \
+                ({PRACTICE})"
         )
     }
 }
 
-/// A pattern, a layer and a stringer out of a sheet are made of what lies on the machine, any other stringer of the job's board;
-/// of the skirt the job says nothing.
+/// A pattern, a layer and a stringer out of a sheet are made of what lies on the machine, any other
+/// stringer of the job's board; of the skirt the job says nothing.
 fn made_of(job: &Job, part: OrderedPart) -> Option<(String, Length)> {
     match (part, job.cut.makes) {
         (OrderedPart::Skirt, _) => None,
@@ -365,7 +370,8 @@ fn of_sheet(job: &Job) -> (String, Length) {
     (format!("{}: {}", material.name, material.about), material.thickness)
 }
 
-/// What a whole stringer is of: the sheet, or a board of this size, and what the job says of the wood.
+/// What a whole stringer is of: the sheet, or a board of this size, and what the job says of the
+/// wood.
 fn stringer(job: &Job) -> String {
     let board = &job.board;
     let size = match job.cut.material.form {
@@ -420,9 +426,11 @@ fn layered(job: &Job) -> Option<String> {
         count => format!(" and {count} doublers, one for each outside stringer"),
     };
     if layers > 1 {
-        let letters = "layers are cut alike: write its letter on each piece as it comes off, the letters are not in the drawing";
+        let letters = "layers are cut alike: write its letter on each piece as it comes off, the \
+            letters are not in the drawing";
         return Some(format!(
-            "The pieces make {quantity} stringers{doublers}, each glued of {layers} layers. The {letters}."
+            "The pieces make {quantity} stringers{doublers}, each glued of {layers} layers. The \
+                {letters}."
         ));
     }
     (!doublers.is_empty())
@@ -438,7 +446,8 @@ fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
     cautions.insert(
         1,
         format!(
-            "The drawings are in {unit}, 1:1: before cutting hold the size of each against the size given here."
+            "The drawings are in {unit}, 1:1: before cutting hold the size of each against the \
+                size given here."
         ),
     );
     let with = match job.cut.makes {
@@ -449,7 +458,8 @@ fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
     cautions.extend(layered(job));
     if inset(job) > Length::ZERO {
         cautions.push(format!(
-            "This pattern will be followed with {with}: agree with the shop that it is cut {} smaller all round than the \
+            "This pattern will be followed with {with}: agree with the shop that it is cut {} \
+                smaller all round than the \
              drawing, or follow it with nothing between its edge and the cut.",
             inset(job)
         ));

@@ -147,8 +147,8 @@ impl Item {
     }
 }
 
-/// The line at a paper's foot: its left end, behind the edge that is filed; how far up it stands, below
-/// every frame; the height of its letters, and the least that it may have to become.
+/// The line at a paper's foot: its left end, behind the edge that is filed; how far up it stands,
+/// below every frame; the height of its letters, and the least that it may have to become.
 const FOOT_LEFT_MM: f64 = 20.0;
 const FOOT_UP_MM: f64 = 5.8;
 const FOOT_MM: f64 = 2.2;
@@ -170,8 +170,8 @@ impl Page {
         Bounds { min: Point::origin(), max: Point::new(self.size.width_mm, self.size.height_mm) }
     }
 
-    /// The same with a line at the paper's foot, below all that is drawn: whose it is. What is longer
-    /// than the paper ends in dots.
+    /// The same with a line at the paper's foot, below all that is drawn: whose it is. What is
+    /// longer than the paper ends in dots.
     pub fn signed(mut self, line: &str) -> Self {
         if !line.is_empty() {
             let room = self.size.width_mm - FOOT_LEFT_MM - FOOT_UP_MM;

@@ -20,7 +20,8 @@ const LEAST_WINDOW_MM: f64 = 60.0;
 /// The bars that tell whether a page was printed to size, in mm, and what a small page has instead.
 const BAR_MM: f64 = 100.0;
 const SHORT_BAR_MM: f64 = 40.0;
-/// Those in inches, the longest that there is room for, and what a bar's name takes behind it, in mm.
+/// Those in inches, the longest that there is room for, and what a bar's name takes behind it, in
+/// mm.
 const INCH_BARS: [f64; 4] = [4.0, 3.0, 2.0, 1.0];
 const BAR_NAME_MM: f64 = 20.0;
 /// Free round the part, in mm, and where the check length lies below it.

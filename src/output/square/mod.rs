@@ -1,5 +1,5 @@
-//! What people read of the test squares: where the calipers go, what follows from what they find, and
-//! what to type then.
+//! What people read of the test squares: where the calipers go, what follows from what they find,
+//! and what to type then.
 
 mod page;
 mod reading;

@@ -1,4 +1,5 @@
-//! The page of the test squares: where the calipers go, room for what they find and for what follows.
+//! The page of the test squares: where the calipers go, room for what they find and for what
+//! follows.
 
 use super::words::{Sum, Taken, figures, steps, sums, worked};
 use crate::cam::plan::SquareProgram;
@@ -30,8 +31,8 @@ const SUMS_MM: [f64; 4] = [43.0, 87.0, 117.0, 161.0];
 /// How far in from its end a line of the calipers lies, as a share of the side.
 const CALIPERS: f64 = 0.86;
 const TICK_MM: f64 = 2.0;
-/// From a line to the middle of a number beside it; how far that stands off all else, where it can; at how
-/// many places of the line it is tried.
+/// From a line to the middle of a number beside it; how far that stands off all else, where it can;
+/// at how many places of the line it is tried.
 const BESIDE_MM: f64 = 2.9;
 const OFF_MM: f64 = 0.9;
 const PLACES: i32 = 40;
@@ -216,8 +217,8 @@ impl Sheet {
         }
     }
 
-    /// The number of a line: beyond an end of it, where it stands off everything else that is drawn; else
-    /// beside it, where there is most room.
+    /// The number of a line: beyond an end of it, where it stands off everything else that is
+    /// drawn; else beside it, where there is most room.
     fn number(&mut self, [from, to]: [Point; 2], number: &str) {
         let centred = |middle: Point| {
             let text = Text::new(number, middle - Vector::new(0.0, FIGURE_MM / 2.0), FIGURE_MM);

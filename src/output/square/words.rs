@@ -53,8 +53,8 @@ pub(super) fn plain(length: Length) -> String {
     Tape::in_hand().finely(length)
 }
 
-/// A figure that is taken along X and along Y, or both diagonals: what, what was asked for, the number
-/// of each.
+/// A figure that is taken along X and along Y, or both diagonals: what, what was asked for, the
+/// number of each.
 pub(super) struct Taken {
     pub what: &'static str,
     pub asked: String,
@@ -134,7 +134,8 @@ pub(super) fn worked(square: &SquareProgram) -> String {
         unreachable!("a little more width and a little play are read")
     };
     format!(
-        "Made up, to try it by: with {} for 1, {} for 3 and {} for 5 the scale is {}, the {} {}, the play {}.",
+        "Made up, to try it by: with {} for 1, {} for 3 and {} for 5 the scale is {}, the {} {}, \
+            the play {}.",
         mm(large[0]),
         mm(hole[0]),
         mm(small[0]),
@@ -153,25 +154,41 @@ pub fn steps(square: &SquareProgram, name: &str) -> Vec<String> {
     let [a, b, c] = [sizes.outside, sizes.inside, sizes.small].map(plain);
     let what = called(machine);
     let mut steps = vec![
-        "Before the pieces are taken off, pencil an arrow along X on each, and a dot into its lower left corner.".to_string(),
+        "Before the pieces are taken off, pencil an arrow along X on each, and a dot into its \
+            lower left corner."
+            .to_string(),
     ];
     if machine.tool.ties() {
-        steps.push("Cut the tabs and trim them flush. Measure where the page shows it, off the tabs and over them.".to_string());
+        steps.push(
+            "Cut the tabs and trim them flush. Measure where the page shows it, off the \
+            tabs and over them."
+                .to_string(),
+        );
     }
     let corners = match machine.tool.lifts() {
         true => "Round corners of the hole are the cutter's: keep off them.",
         false => {
-            "A beam stands still for a moment where it turns and burns more away there: keep off the corners, and off the \
+            "A beam stands still for a moment where it turns and burns more away there: keep off \
+                the corners, and off the \
                   place where it was pierced."
         }
     };
     let one = [1.0 - SCALE_AGREES, 1.0 + SCALE_AGREES].map(|scale| trimmed(scale, 3));
     steps.extend([
-        format!("Calipers square to the side, lightly closed. Of each figure take the middle one of three. {corners}"),
-        "The large square so much larger than the small one as it was cut: the scale is true. Both too small and the hole too large by the same: the tool. All of them too small by the same: play of the axis.".to_string(),
-        format!("A scale from {} to {} is 1, as far as calipers tell: reckon on with 1. The sums take the {width} that {key} in the table {table} of the profile says now.", one[0], one[1]),
-        format!("Let it be worked out: seatcut square {name} --outside \"{a} x {a}\" --inside \"{b} x {b}\" --small \"{c} x {c}\", with your figures, X first, each with its unit; --diagonals \"... x ...\" likewise. With the profile that the squares were cut with."),
-        format!("The {what} goes into {key} of the table {table}, in a copy of the profile of your own."),
+        format!("Calipers square to the side, lightly closed. Of each figure take the middle one \
+            of three. {corners}"),
+        "The large square so much larger than the small one as it was cut: the scale is true. Both \
+            too small and the hole too large by the same: the tool. All of them too small by the \
+            same: play of the axis.".to_string(),
+        format!("A scale from {} to {} is 1, as far as calipers tell: reckon on with 1. The sums \
+            take the {width} that {key} in the table {table} of the profile says \
+            now.", one[0], one[1]),
+        format!("Let it be worked out: seatcut square {name} --outside \"{a} x {a}\" \
+            --inside \"{b} x {b}\" --small \"{c} x {c}\", with your figures, X first, each with \
+            its unit; --diagonals \"... x ...\" likewise. With the profile that the squares were \
+            cut with."),
+        format!("The {what} goes into {key} of the table {table}, in a copy of the profile of your \
+            own."),
     ]);
     steps
 }

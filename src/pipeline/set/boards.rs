@@ -56,8 +56,8 @@ pub struct SawnBoards {
 }
 
 impl SawnBoards {
-    /// How wide a blank is ripped once it is sawn off: where its board was measured to be wider than its
-    /// stringer is laid out on.
+    /// How wide a blank is ripped once it is sawn off: where its board was measured to be wider
+    /// than its stringer is laid out on.
     pub fn ripped_to(&self, blank: &SawnPiece) -> Option<Length> {
         let is_wide = |width: Length| width > blank.width + Length::inches(SAME_WIDTH_IN);
         self.known.width.is_some_and(is_wide).then_some(blank.width)
@@ -102,8 +102,8 @@ pub struct SawnPiece {
     pub count: usize,
 }
 
-/// Saws the members of a group; all share a material, and a rack or the lengths that a yard sells, and
-/// nothing refuses one of them.
+/// Saws the members of a group; all share a material, and a rack or the lengths that a yard sells,
+/// and nothing refuses one of them.
 ///
 /// # Errors
 /// Internal, where the search finds its problem faulty.
@@ -163,8 +163,8 @@ pub(super) fn saw(
     Ok(Ok(Warned::plain(plan).and_say(said)))
 }
 
-/// What a saw takes of boards that several jobs share: the most that any of them says, and what is said
-/// where they do not say the same.
+/// What a saw takes of boards that several jobs share: the most that any of them says, and what is
+/// said where they do not say the same.
 fn saw_of_all(all: &[&StockBoards]) -> (Saw, Option<Finding>) {
     let most = |of: fn(&StockBoards) -> Length| {
         all.iter().map(|boards| of(boards)).fold(Length::ZERO, Length::max)
@@ -191,9 +191,9 @@ struct Offer {
 const MOST_UNSAID: f64 = 900_000.0;
 
 impl Offer {
-    /// A board without a price is none for nothing: where others have theirs, it is taken to cost more
-    /// than a priced board for each of the blanks, so that it is taken only where those are too few or
-    /// too short.
+    /// A board without a price is none for nothing: where others have theirs, it is taken to cost
+    /// more than a priced board for each of the blanks, so that it is taken only where those are
+    /// too few or too short.
     fn of(yard: &[Length], rack: Option<&Stock>, material: &str, blanks: usize) -> Self {
         let Some(rack) = rack else {
             let lengths = yard.iter().map(|&of| StockLength::by_the_foot(of)).collect();
@@ -220,8 +220,8 @@ impl Offer {
         Self { lengths, entries, chosen }
     }
 
-    /// A blank, with the width that its board must have where any board was measured: of others nobody
-    /// knows that they are too narrow.
+    /// A blank, with the width that its board must have where any board was measured: of others
+    /// nobody knows that they are too narrow.
     fn wanted(&self, blank: &SawnPiece) -> Wanted {
         let wanted = Wanted::of(blank.length, blank.count);
         match self.lengths.iter().any(|of| of.width.is_some()) {

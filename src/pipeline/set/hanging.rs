@@ -3,12 +3,12 @@
 use crate::diagnostics::{Finding, Outcome, codes};
 use crate::units::Length;
 
-/// How much farther apart pieces are laid, in inches, where they would leave an offcut on too little
-/// wood otherwise (by trial: another spacing is another layout, and seldom leaves one too).
+/// How much farther apart pieces are laid, in inches, where they would leave an offcut on too
+/// little wood otherwise (by trial: another spacing is another layout, and seldom leaves one too).
 const FARTHER_IN: [f64; 3] = [0.0625, 0.125, 0.25];
 
-/// Laid out at the usual spacing, or where something would come loose there, a little farther apart:
-/// nobody asked for just this one. What is refused at each is told of the usual one.
+/// Laid out at the usual spacing, or where something would come loose there, a little farther
+/// apart: nobody asked for just this one. What is refused at each is told of the usual one.
 pub(super) fn where_all_hangs<T>(
     usual: Length,
     laid_out: impl Fn(Length) -> Outcome<T>,

@@ -200,8 +200,8 @@ impl Set {
         self
     }
 
-    /// Jobs worked up as far as they mean something, of which nothing is laid out: for the report of
-    /// what [`Set::of`] refuses.
+    /// Jobs worked up as far as they mean something, of which nothing is laid out: for the report
+    /// of what [`Set::of`] refuses.
     pub fn refused_of(entries: Vec<Entry>) -> Self {
         let member = |entry: Entry| Member::worked_up(Workup::of(&entry.job), entry.times);
         match parted(entries.clone()) {
@@ -338,9 +338,9 @@ struct Group {
     members: Vec<usize>,
 }
 
-/// Members that share sheets, by material and machine, or a purchase of boards, whichever machines cut
-/// them: boards of one name are one purchase out of a rack, for what lies there is there once; of a yard
-/// each job is sold the lengths that it names. In the order of their first.
+/// Members that share sheets, by material and machine, or a purchase of boards, whichever machines
+/// cut them: boards of one name are one purchase out of a rack, for what lies there is there once;
+/// of a yard each job is sold the lengths that it names. In the order of their first.
 fn groups(members: &[Member], rack: Option<&Stock>) -> Vec<Group> {
     let mut groups: Vec<(String, Group)> = Vec::new();
     for (i, member) in members.iter().enumerate() {

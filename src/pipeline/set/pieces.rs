@@ -22,8 +22,8 @@ pub enum CutOf {
 }
 
 impl CutOf {
-    /// The number of a piece by its sheet or board and its place there. It begins with a letter: two
-    /// figures with a stroke between them are a date to a spreadsheet.
+    /// The number of a piece by its sheet or board and its place there. It begins with a letter:
+    /// two figures with a stroke between them are a date to a spreadsheet.
     pub fn number(self, stock: usize, place: usize) -> String {
         match self {
             Self::Sheet => format!("S{stock}-{place}"),
@@ -145,17 +145,17 @@ impl Set {
         all
     }
 
-    /// The numbers of a job's pieces that are cut one after the other by one program, which cannot mark
-    /// each with its own; in the order in which they are cut. None of what comes out of sheets, or is
-    /// one alone.
+    /// The numbers of a job's pieces that are cut one after the other by one program, which cannot
+    /// mark each with its own; in the order in which they are cut. None of what comes out of
+    /// sheets, or is one alone.
     pub fn one_by_one(&self, member: usize) -> Vec<String> {
         let all = self.in_turn().into_iter().filter(|(of, _)| *of == member);
         let all: Vec<String> = all.map(|(_, number)| number).collect();
         if all.len() < 2 { Vec::new() } else { all }
     }
 
-    /// The same as stretches, `B1-1 to B1-3`, none of which passes over a piece of another job: where
-    /// several share boards, the numbers between two of one job's may be of another's.
+    /// The same as stretches, `B1-1 to B1-3`, none of which passes over a piece of another job:
+    /// where several share boards, the numbers between two of one job's may be of another's.
     pub fn one_by_one_in_stretches(&self, member: usize) -> Vec<String> {
         let all = self.in_turn();
         let own = all.chunk_by(|(a, _), (b, _)| (*a == member) == (*b == member));

@@ -60,8 +60,8 @@ impl BlankToSaw {
 }
 
 impl Set {
-    /// The boards that are sawn alike, each with the number of its first among all boards of the set, from
-    /// 1, and of the purchase that it is of, from 0.
+    /// The boards that are sawn alike, each with the number of its first among all boards of the
+    /// set, from 1, and of the purchase that it is of, from 0.
     pub(super) fn boards_in_turn(&self) -> impl Iterator<Item = (usize, usize, &SawnBoards)> {
         let each = self.boards.iter().enumerate();
         let each = each.flat_map(|(number, plan)| plan.boards.iter().map(move |of| (number, of)));
@@ -72,8 +72,8 @@ impl Set {
         })
     }
 
-    /// Every board that is sawn, numbered through all materials as pieces are. Those that were measured or
-    /// have a name stand one by one, others that are sawn alike together.
+    /// Every board that is sawn, numbered through all materials as pieces are. Those that were
+    /// measured or have a name stand one by one, others that are sawn alike together.
     pub fn boards_to_saw(&self) -> Vec<BoardToSaw> {
         let mut all = Vec::new();
         for (first, number, of) in self.boards_in_turn() {

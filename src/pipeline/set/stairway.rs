@@ -36,8 +36,8 @@ pub(super) struct Parted {
     pub findings: Vec<Finding>,
 }
 
-/// One flight of a job, for what is done a flight at a time: the job itself where it is one flight, else
-/// the one of this number, counted from 1 at the foot. `what` is done to it: `ordered`.
+/// One flight of a job, for what is done a flight at a time: the job itself where it is one flight,
+/// else the one of this number, counted from 1 at the foot. `what` is done to it: `ordered`.
 ///
 /// # Errors
 /// Where the stair has several flights and none is named, or it has no such flight, or landings and
@@ -146,9 +146,10 @@ fn too_high(job: &Job, LandingTooHigh { after, risers, most }: LandingTooHigh) -
     let found = format!("after = {after} of {risers} risers");
     let error = Error::new(ErrorKind::Input, what).found(found);
     let error = match most {
-        Some(most) => error
-            .allowed(format!("after = {most} or less with {risers} risers"))
-            .hint("lower the landing (after counts all risers below it, from the foot of the stair), or say how many risers the whole stair has: rise.risers"),
+        Some(most) => error.allowed(format!("after = {most} or less with {risers} risers")).hint(
+            "lower the landing (after counts all risers below it, from the foot of the \
+                stair), or say how many risers the whole stair has: rise.risers",
+        ),
         None => error
             .allowed("a stair of more risers")
             .hint("remove the tables [[landing]]: so low a stair is one flight"),

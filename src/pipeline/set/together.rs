@@ -1,5 +1,5 @@
-//! What to buy for treads, riser boards and skirts of several jobs at once: boards of one kind are one
-//! purchase, as those of the stringers are.
+//! What to buy for treads, riser boards and skirts of several jobs at once: boards of one kind are
+//! one purchase, as those of the stringers are.
 
 use super::{Member, Stairway};
 use crate::diagnostics::Warned;
@@ -20,8 +20,8 @@ const SAME_MM: f64 = 1e-6;
 
 /// Puts together what is bought for several members, and takes it out of what each buys by itself.
 ///
-/// Flights of one stair share boards as wide as the widest piece of them, as the pieces of one job do;
-/// other jobs only boards of one width, so that nobody's are ripped for another's sake.
+/// Flights of one stair share boards as wide as the widest piece of them, as the pieces of one job
+/// do; other jobs only boards of one width, so that nobody's are ripped for another's sake.
 pub(super) fn together(
     members: &mut [Member],
     stairways: &[Stairway],

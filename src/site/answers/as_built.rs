@@ -51,7 +51,10 @@ pub fn fit(site: &OnSite, built: &AsBuilt) -> Result<Fit, Error> {
         return Err(Error::new(ErrorKind::Input, "nothing was measured")
             .found("neither heights nor pattern")
             .allowed("heights of the treads as built, check lengths of the pattern, or both")
-            .hint("a line [built], and below it heights: every tread top over the lower floor, as measured"));
+            .hint(
+                "a line [built], and below it heights: every tread top over the lower floor, as \
+                measured",
+            ));
     }
     let job = &site.job;
     let flight = Flight::new(job, site.chosen().0);
@@ -150,7 +153,10 @@ fn as_many(job: &Job, flight: &Flight, built: &AsBuilt) -> Result<(), Error> {
     Err(Error::new(ErrorKind::Input, "the heights as built are not those of this job's treads")
         .found(format!("{} heights", built.heights.len()))
         .allowed(format!("{between}: every tread between the floors, from the bottom up"))
-        .hint("a flush top tread is left out; if the flight was built with another count, set rise.risers"))
+        .hint(
+            "a flush top tread is left out; if the flight was built with another count, set \
+            rise.risers",
+        ))
 }
 
 fn rooms(built: &AsBuilt) -> Vec<Room> {

@@ -1,11 +1,11 @@
 //! The linear programmes behind a schedule: how far each tread is moved, and what that does to the
 //! risers.
 //!
-//! Tread k may be shimmed up by `u_k` and trimmed down by `d_k`; its top then stands at `h_k` + `u_k` - `d_k`
-//! and riser k is the difference of two neighbouring surfaces. Largest and smallest riser are
-//! variables too, so a limit on the spread is one line. Least total adjustment is the least sum of
-//! `u_k` + `d_k`: a linear programme, solved exactly to the rounding of doubles. Formulas: linear
-//! programming; that shims and trims are the remedy: common practice, no source.
+//! Tread k may be shimmed up by `u_k` and trimmed down by `d_k`; its top then stands at `h_k` +
+//! `u_k` - `d_k` and riser k is the difference of two neighbouring surfaces. Largest and smallest
+//! riser are variables too, so a limit on the spread is one line. Least total adjustment is the
+//! least sum of `u_k` + `d_k`: a linear programme, solved exactly to the rounding of doubles.
+//! Formulas: linear programming; that shims and trims are the remedy: common practice, no source.
 
 use microlp::{
     ComparisonOp, Error as Unsolved, LinearExpr, OptimizationDirection, Problem, Solution, Variable,

@@ -13,8 +13,8 @@ use crate::job::Room;
 use crate::profile::ON_THE_LIMIT;
 use crate::units::Length;
 
-/// More steps of computing than this are not taken: a few tenths of a second. Twenty treads that may each go
-/// up and down by a foot take a tenth of it.
+/// More steps of computing than this are not taken: a few tenths of a second. Twenty treads that
+/// may each go up and down by a foot take a tenth of it.
 const MOST_WORK: usize = 100_000_000;
 
 /// A riser may miss a limit by this, in mm: the rounding of heights that were added up.

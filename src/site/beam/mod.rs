@@ -28,9 +28,9 @@
 //!
 //! A point load that is asked of the stair at any point stands at midspan for bending and beside a
 //! support for shear; one stringer takes all of it. One that is asked of a tread alone is shown
-//! beside the checks and held against nothing. The size factor is that of the board as graded, not of the throat,
-//! which gets no credit for being small. Treads are taken to hold the upper edge sideways, so the
-//! beam stability factor is 1.
+//! beside the checks and held against nothing. The size factor is that of the board as graded, not
+//! of the throat, which gets no credit for being small. Treads are taken to hold the upper edge
+//! sideways, so the beam stability factor is 1.
 //!
 //! Inside, figures are inches, pounds and psi, as the design values are published.
 
@@ -66,7 +66,8 @@ pub use span::{Joist, MaxSpan, max_span};
 use member::Member;
 
 /// To be printed with every figure of this module.
-pub const CAUTION: &str = "Advice, not an approval: the beam figures are a first look at one load path. \
+pub const CAUTION: &str = "Advice, not an approval: the beam figures are a first look at one load \
+    path. \
 A licensed designer decides, under the code in force where the stair stands.";
 
 /// What the stringer bears and what is asked of it.

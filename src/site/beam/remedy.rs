@@ -190,7 +190,8 @@ fn deeper_boards(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
 }
 
 fn strongback() -> Remedy {
-    let what = "a strongback ties the stringers so that they move together and stay straight; it is given no strength \
+    let what = "a strongback ties the stringers so that they move together and stay straight; it \
+        is given no strength \
                 here, for no published value was at hand"
         .to_string();
     Remedy { change: Change::Strongback, what, utilisation: None, governs: None }

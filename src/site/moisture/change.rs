@@ -46,9 +46,9 @@ pub struct Change {
 /// The change of a width when the wood goes from one moisture content to another, in percent of its
 /// dry weight.
 ///
-/// Within 6 to 14 %: D = C (`M_F` - `M_I`). Else (`M_F` - `M_I`) / (30 * 100 / S - 30 + `M_I`), S the
-/// shrinkage from green to ovendry in percent, which is the straight line from 30 % to 0 referred
-/// to the width now; above 30 % nothing moves.
+/// Within 6 to 14 %: D = C (`M_F` - `M_I`). Else (`M_F` - `M_I`) / (30 * 100 / S - 30 + `M_I`), S
+/// the shrinkage from green to ovendry in percent, which is the straight line from 30 % to 0
+/// referred to the width now; above 30 % nothing moves.
 ///
 /// # Errors
 /// If a moisture content is below 0 or above what wood can hold.

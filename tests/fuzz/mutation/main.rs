@@ -76,7 +76,8 @@ fn choice(spot: &mistakes::Spot, own: &str, skip: &HashSet<usize>) -> String {
         return own.to_string();
     }
     if spot.before {
-        let ifs = live.iter().map(|(n, other)| format!("if crate::mutant::is({n}) {{ /*{n}<*/{other}/*>{n}*/ }} "));
+        let ifs = live.iter().map(|(n, other)| format!("if crate::mutant::is({n}) {{ \
+            /*{n}<*/{other}/*>{n}*/ }} "));
         return format!("{}{own}", ifs.collect::<String>());
     }
     let arms = live.iter().map(|(n, other)| format!("{n} => /*{n}<*/{other}/*>{n}*/, "));
@@ -94,7 +95,8 @@ fn tell(file: &Path, text: &str, rewritten: &str, found: &[mistakes::Spot], skip
             let to = rewritten.find(&format!("/*>{number}*/")).unwrap_or(0);
             let was = if spot.before { &spot.place } else { &text[spot.at.clone()] };
             let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-            println!("{number}\t{}\t{line}\t{from}\t{to}\t{} => {}", file.display(), flat(was), flat(other));
+            println!("{number}\t{}\t{line}\t{from}\t{to}\t{} => \
+                {}", file.display(), flat(was), flat(other));
         }
     }
 }

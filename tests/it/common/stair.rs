@@ -40,7 +40,8 @@ impl Default for Stair {
 /// The lines of a `[tread]` table.
 pub(crate) fn tread(cut: &str, overhang: &str, thickness: &str, riser_board: &str) -> String {
     format!(
-        "cut = \"{cut}\"\noverhang = \"{overhang}\"\nthickness = \"{thickness}\"\nriser_board = \"{riser_board}\""
+        "cut = \"{cut}\"\noverhang = \"{overhang}\"\nthickness = \"{thickness}\"\nriser_board \
+            = \"{riser_board}\""
     )
 }
 
@@ -53,7 +54,8 @@ impl Stair {
             format!("[foot.tie_plate]\n{}\n", self.tie_plate)
         };
         format!(
-            "title = \"Invented test stair\"\nrules = \"{}\"\n[rise]\n{}\n[tread]\n{}\n[head]\n{}\n{tie}[board]\n{}\n[cut]\n{}\n{}\n",
+            "title = \"Invented test stair\"\nrules \
+                = \"{}\"\n[rise]\n{}\n[tread]\n{}\n[head]\n{}\n{tie}[board]\n{}\n[cut]\n{}\n{}\n",
             self.rules, self.rise, self.tread, self.head, self.board, self.cut, self.waive
         )
     }

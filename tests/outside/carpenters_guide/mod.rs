@@ -15,8 +15,8 @@ fn a_hundred_and_twelve_inches_in_16_risers_is_7_with_treads_of_11_and_a_quarter
     same(flight.tread_finish.as_inches(), 11.25);
 }
 
-/// A ceiling 102 in over the lower floor that ends over the nosing of the third riser: 20 in less the
-/// nosing behind the face of the first, the last face 150 in.
+/// A ceiling 102 in over the lower floor that ends over the nosing of the third riser: 20 in less
+/// the nosing behind the face of the first, the last face 150 in.
 #[test]
 fn under_a_ceiling_of_102_in_the_headroom_at_the_third_riser_is_81() {
     let stair = Stair {

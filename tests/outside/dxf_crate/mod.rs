@@ -40,8 +40,10 @@ fn same_as(read: &[(f64, f64, f64)], segments: &[Segment], unit: f64) {
 #[test]
 fn both_versions_of_both_drawings_hold_the_same_vertices_and_bulges() {
     let stair = Stair {
-        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"bisector\""
-            .into(),
+        cut:
+            "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners \
+            = \"bisector\""
+                .into(),
         ..Stair::default()
     };
     let job = stair.job();

@@ -52,8 +52,8 @@ fn open_risers_pass_no_4_inch_sphere_where_the_stair_is_more_than_30_inches_up()
     assert!(refused_by(&open("49 in", 7, "2.9 in"), "open-gap-high"));
     assert!(!refused_by(&open("49 in", 7, "3 in"), "open-gap-high"));
     assert!(!refused_by(&open("35 in", 5, "1 in"), "open-gap-high"));
-    // It is the gap that has to lie more than 30 in up, not the tread over it: the top of the fourth
-    // tread stands 31 in up, and the gap ends under it.
+    // It is the gap that has to lie more than 30 in up, not the tread over it: the top of the
+    // fourth tread stands 31 in up, and the gap ends under it.
     assert!(!refused_by(&open("38 3/4 in", 5, "1 in"), "open-gap-high"));
     assert!(refused_by(&open("38 3/4 in", 5, "0.999 in"), "open-gap-high"));
 }

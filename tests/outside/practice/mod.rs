@@ -8,7 +8,8 @@ use seatcut::units::sixteenths;
 
 #[test]
 fn three_boards_with_three_gaps_make_a_tread_of_11_and_a_quarter_and_a_cut_of_10_and_a_half() {
-    let tread = "boards = { count = 3, width = \"3 1/2 in\", gap = \"1/4 in\", gap_at_riser = true }\noverhang = \"3/4 in\"\nthickness = \"1 in\"\nriser_board = \"3/4 in\"";
+    let tread = "boards = { count = 3, width = \"3 1/2 in\", gap = \"1/4 in\", gap_at_riser = true \
+        }\noverhang = \"3/4 in\"\nthickness = \"1 in\"\nriser_board = \"3/4 in\"";
     let stair = Stair { tread: tread.into(), ..rising("26 3/4 in", "aim = \"7 in\"") };
     let flight = flight(&stair);
     assert_eq!(flight.risers, 4);

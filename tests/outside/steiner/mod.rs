@@ -15,7 +15,8 @@ fn the_tool_path_of_every_corner_choice_has_the_area_of_the_formula() {
                 tie_plate: "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nset_back = \"2 in\""
                     .into(),
                 cut: format!(
-                    "makes = \"stringers\"\nmachine = \"{machine}\"\nmaterial = \"plywood-18\"\ncorners = \"{choice}\""
+                    "makes = \"stringers\"\nmachine = \"{machine}\"\nmaterial \
+                        = \"plywood-18\"\ncorners = \"{choice}\""
                 ),
                 ..Stair::default()
             };

@@ -1,5 +1,5 @@
-//! A sheet that two cutters cut, one after the other: the roughing one farther off every piece by what
-//! it leaves, then the other on the line, over the same tabs.
+//! A sheet that two cutters cut, one after the other: the roughing one farther off every piece by
+//! what it leaves, then the other on the line, over the same tabs.
 
 use super::begin::Begin;
 use super::route::{Errand, route};

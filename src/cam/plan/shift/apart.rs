@@ -1,5 +1,5 @@
-//! The programs of a part that is cut in several set-ups: one that bores the table for the pins, then
-//! one or two for each set-up, each with a start and an end of its own.
+//! The programs of a part that is cut in several set-ups: one that bores the table for the pins,
+//! then one or two for each set-up, each with a start and an end of its own.
 
 use super::words;
 use crate::cam::mark::Hole;

@@ -111,8 +111,8 @@ impl Breaks {
         self.breaks.iter().flat_map(|b| [zone(b.steps), zone(b.back)]).collect()
     }
 
-    /// The same stretch of the round off the line, its ends square to those of a chain; `None` where no
-    /// pass stays off it.
+    /// The same stretch of the round off the line, its ends square to those of a chain; `None`
+    /// where no pass stays off it.
     pub(super) fn beside(&self, chain: &Chain) -> Option<(&Round, Chain)> {
         let off_line = self.off_line.as_ref()?;
         let whole = self.round.length();

@@ -64,8 +64,8 @@ impl Cutting<'_> {
     }
 
     /// One open stretch in even passes, each let down back and forth on the path itself and then
-    /// cut from its start, so that the ramp is cut again at full depth. Where they stay off the line one
-    /// more follows on it, from beside where they began.
+    /// cut from its start, so that the ramp is cut again at full depth. Where they stay off the
+    /// line one more follows on it, from beside where they began.
     fn chain(&self, steps: &mut Vec<Step>, chain: &Chain) {
         let Some((off_line, beside)) = self.breaks.beside(chain) else {
             self.passes(steps, (&self.breaks.round, chain, self.tabs), 0);
@@ -88,8 +88,8 @@ impl Cutting<'_> {
         at_feed_of(FeedKind::Finish, &mut steps[begun..]);
     }
 
-    /// The passes of a stretch of a round down to the depth, `after` more to come; how deep they went and
-    /// how many there are with those.
+    /// The passes of a stretch of a round down to the depth, `after` more to come; how deep they
+    /// went and how many there are with those.
     fn passes(
         &self,
         steps: &mut Vec<Step>,

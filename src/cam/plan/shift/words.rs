@@ -1,5 +1,5 @@
-//! What the operator is told about pins and shifts. Coordinates are the machine's, from X0 Y0 at the
-//! stock's lower left corner in the first set-up.
+//! What the operator is told about pins and shifts. Coordinates are the machine's, from X0 Y0 at
+//! the stock's lower left corner in the first set-up.
 
 use super::Shifts;
 use super::pins::Pins;

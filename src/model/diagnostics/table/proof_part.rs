@@ -31,7 +31,8 @@ words! {
         Floor "of wood stands on the floor of the pocket, which no cut reaches,",
     }
     /// What makes a proof take too long.
-    Tangle { Crossings "the lines of the file cross too often", OtherLayers "too many lines lie on other layers" }
+    Tangle { Crossings "the lines of the file cross too often", OtherLayers "too many lines lie on \
+        other layers" }
 }
 
 /// Why a file is not the part's though nothing else was found.
@@ -138,63 +139,82 @@ findings! {
         as_way: AsWay,
         hint: UnitHint,
     } "not-this-part" Refusal Never GEOMETRY,
-        "what the file cuts is {measured} by {width}, and this job's part is {limit} by {limit_width}{as_way}{hint}",
+        "what the file cuts is {measured} by {width}, and this job's part is {limit} by \
+            {limit_width}{as_way}{hint}",
         "What the file cuts has another size than this job's part.",
         "Check that file and job belong together, and the unit of the file.";
     NotProven { why: Unproven, limit: Millimetres } "not-proven" Refusal Never GEOMETRY,
         "the file {why}; no more than {limit} may be cut into the part or left on it",
-        "The file was not judged to its end, or a figure of the proof is beyond the tolerance, though nothing else was found.",
+        "The file was not judged to its end, or a figure of the proof is beyond the tolerance, \
+            though nothing else was found.",
         "Do not run it; please report it with the file.";
     // `made` and `missing` are names of pieces; `missing` is `the others` where only one was looked
     // for.
-    NotAllPieces { measured: Count, limit: Count, made: String, missing: String } "not-all-pieces" Refusal Never GEOMETRY,
+    NotAllPieces { measured: Count, limit: Count, made: String, missing: String }
+        "not-all-pieces" Refusal Never GEOMETRY,
         "{measured} of {limit} pieces are made, {made}; not made, or not judged: {missing}",
         "Some of the pieces are made and others are not; what else the file cuts was not judged.",
         "Make the program again from the job, or have every piece in it.";
     OtherLayout {} "other-layout" Refusal Never GEOMETRY,
-        "the file carries this set's fingerprint and is none of its programs as the pieces are laid out now: give the --effort it was made with, or make it again",
-        "The file carries this set's fingerprint and is none of its programs as the pieces are laid out now.",
+        "the file carries this set's fingerprint and is none of its programs as the pieces are \
+            laid out now: give the --effort it was made with, or make it again",
+        "The file carries this set's fingerprint and is none of its programs as the pieces are \
+            laid out now.",
         "Give the --effort that it was made with, or make it again.";
     CutUnplanned { measured: Millimetres, deep: Millimetres, x: Millimetres, y: Millimetres }
         "cut-unplanned" Refusal Never GEOMETRY,
-        "a cut of {measured} from x {x} y {y}, {deep} deep, is neither along a piece nor on a planned way",
-        "The tool cuts where nothing is planned: neither along a piece, nor in a hole or pocket, nor on a way in or out.",
+        "a cut of {measured} from x {x} y {y}, {deep} deep, is neither along a piece nor on a \
+            planned way",
+        "The tool cuts where nothing is planned: neither along a piece, nor in a hole or pocket, \
+            nor on a way in or out.",
         "Do not run this program; make it again from the job.";
-    CutInWaste { measured: Millimetres, x: Millimetres, y: Millimetres } "cut-in-waste" Advice Never PRACTICE,
-        "the program also cuts through the waste, {measured} in all from x {x} y {y} on, away from the part and its tabs",
+    CutInWaste { measured: Millimetres, x: Millimetres, y: Millimetres }
+        "cut-in-waste" Advice Never PRACTICE,
+        "the program also cuts through the waste, {measured} in all from x {x} y {y} on, away from \
+            the part and its tabs",
         "The program cuts through in the waste too, away from the part and its tabs.",
         "Look whether these cuts are meant.";
     MarkMissing { measured: Millimetres } "mark-missing" Refusal Never GEOMETRY,
         "{measured} of this mark is not made: a pattern that does not say what it is gets mistaken",
-        "A declared mark, or a stretch of it, is not made: a pattern that does not say what it is gets mistaken.",
+        "A declared mark, or a stretch of it, is not made: a pattern that does not say what it is \
+            gets mistaken.",
         "Make the program again from the job.";
-    MarkUndeclared { x: Millimetres, y: Millimetres, limit: Millimetres } "mark-undeclared" Refusal Never GEOMETRY,
+    MarkUndeclared { x: Millimetres, y: Millimetres, limit: Millimetres }
+        "mark-undeclared" Refusal Never GEOMETRY,
         "the shallow stroke from x {x} y {y} does not lie within {limit} of any declared mark",
         "A shallow stroke lies where no mark was declared.",
         "Make the program again from the job.";
     // `measured`: a depth or the length of a stretch, as `how` says; `limit`: the declared depth.
-    MarkDepth { measured: Millimetres, how: MarkOff, limit: Millimetres } "mark-depth" Refusal Never GEOMETRY,
+    MarkDepth { measured: Millimetres, how: MarkOff, limit: Millimetres }
+        "mark-depth" Refusal Never GEOMETRY,
         "{measured} {how} {limit} deep",
         "A mark is deeper or shallower than declared, or a beam scores it with another power.",
         "Make the program again from the job.";
     PocketDeep { measured: Millimetres, limit: Millimetres } "pocket-deep" Refusal Never GEOMETRY,
-        "the pocket is cut {measured} deep and was declared {limit} deep: the board behind it is weaker",
-        "A pocket is cut deeper than it was declared: the board behind it is weaker than was asked for.",
+        "the pocket is cut {measured} deep and was declared {limit} deep: the board behind it is \
+            weaker",
+        "A pocket is cut deeper than it was declared: the board behind it is weaker than was asked \
+            for.",
         "Do not run this program; make it again from the job.";
     // Where no cut is at the floor: `measured` is the declared depth, `along` the length of all
     // sides.
     PocketUncut { measured: Millimetres, how: PocketLeft, along: Millimetres, limit: Millimetres }
         "pocket-uncut" Refusal Never GEOMETRY,
         "{measured} {how} along {along}, and no more than {limit} is allowed",
-        "A stretch of a pocket's side is not cut down to its floor: the tread or the riser does not go in.",
+        "A stretch of a pocket's side is not cut down to its floor: the tread or the riser does \
+            not go in.",
         "Do not run this program; make it again from the job.";
     // `limit`: the tool's radius and the tolerance.
     PocketFloor { measured: Millimetres, limit: Millimetres } "pocket-floor" Refusal Never GEOMETRY,
-        "wood stands on the floor of the pocket along {measured} of a cut: none passes within {limit} of it",
-        "Wood stands on the floor of a pocket between its sides: the tread or the riser does not go home.",
+        "wood stands on the floor of the pocket along {measured} of a cut: none passes within \
+            {limit} of it",
+        "Wood stands on the floor of a pocket between its sides: the tread or the riser does not \
+            go home.",
         "Do not run this program; make it again from the job.";
-    PocketDrawnOff { measured: Millimetres, limit: Millimetres } "pocket-drawn-off" Refusal Never GEOMETRY,
-        "{measured} of lines on layer POCKET is missing, or is more than {limit} off the part's pockets",
+    PocketDrawnOff { measured: Millimetres, limit: Millimetres }
+        "pocket-drawn-off" Refusal Never GEOMETRY,
+        "{measured} of lines on layer POCKET is missing, or is more than {limit} off the part's \
+            pockets",
         "The pockets on layer POCKET of the drawing are missing, or are not the part's.",
         "Make the drawing again from the job.";
     ExpectationUnclear { why: &'static str } "expectation-unclear" Refusal Never PRACTICE,
@@ -207,7 +227,8 @@ findings! {
         "An inside corner of the part is not square; no relief is known for it.",
         "Nothing: the part cannot be proven.";
     CornerDoesNotFit { measured: Millimetres } "corner-does-not-fit" Refusal Never GEOMETRY,
-        "the edge beside this inside corner is {measured} too short for the tool to clear the corner",
+        "the edge beside this inside corner is {measured} too short for the tool to clear the \
+            corner",
         "An edge beside an inside corner is too short for the tool.",
         "Use a smaller tool, or another choice for inside corners.";
     TooTangled { what: Tangle } "too-tangled" Refusal Never PRACTICE,

@@ -11,8 +11,10 @@ words! {
     Shown {
         InJob "the job says something of it that is not held against this, look",
         NotInJob "the job does not show it, look on site",
-        RailHeld "the rail of the job is held against what the rule set has figures for, look at the rest",
-        OverStringers "over its stringers the stair keeps it; what stands beside it is not in the job, look on site",
+        RailHeld "the rail of the job is held against what the rule set has figures for, look at \
+            the rest",
+        OverStringers "over its stringers the stair keeps it; what stands beside it is not in the \
+            job, look on site",
     }
     /// Why a waiver did nothing.
     WaiverIdle {
@@ -58,12 +60,14 @@ findings! {
         "the plate notch ends {measured} from the first riser cut and the seat ends at {limit}",
         "The tie-plate notch reaches the end of the seat.",
         "Use a narrower plate or a smaller set_back; the seat's length is in the layout.";
-    NotchReachesTread { measured: Length, limit: Length } "notch-reaches-tread" Refusal Never GEOMETRY,
+    NotchReachesTread { measured: Length, limit: Length }
+        "notch-reaches-tread" Refusal Never GEOMETRY,
         "the plate notch is {measured} high and the first riser cut is {limit}",
         "The tie-plate notch reaches the first tread cut.",
         "Use a thinner plate: the first riser cut is the unit rise less the drop.";
     NotchThinToe { measured: Length, limit: Length } "notch-thin-toe" Warning Never PRACTICE,
-        "{measured} of wood stands in front of the plate notch and {limit} is wanted: it splits off",
+        "{measured} of wood stands in front of the plate notch and {limit} is wanted: it splits \
+            off",
         "Little wood stands in front of the plate notch and will split off.",
         "Set the plate at the toe (set_back 0) or further back.";
     NotchThinTop { measured: Length, limit: Length } "notch-thin-top" Warning Never PRACTICE,
@@ -75,19 +79,25 @@ findings! {
         "Little seat is left behind the plate notch.",
         "Use a narrower plate or a smaller set_back.";
     HeadContactUnknown { limit: Length } "head-contact-unknown" Advice Never PRACTICE,
-        "head.rim_depth is not given: whether {limit} of the plumb cut bears on the rim is not known",
+        "head.rim_depth is not given: whether {limit} of the plumb cut bears on the rim is not \
+            known",
         "Without the rim's depth nobody can say whether the top of the stringer bears on it.",
         "Measure the rim and give head.rim_depth.";
-    HeadContactNone { on: &'static str, limit: Length } "head-contact-none" Refusal Waivable PRACTICE,
+    HeadContactNone { on: &'static str, limit: Length }
+        "head-contact-none" Refusal Waivable PRACTICE,
         "the plumb cut misses the {on}: the head bears on nothing, and {limit} is wanted",
         "The top plumb cut passes what it is to stand against: the stringer hangs on nothing.",
-        "Give head.joint a hanger board or a dropped header that reaches it, or meet the floor flush; waive this where something else carries the head.";
-    HeadContactSmall { measured: Length, limit: Length, on: &'static str } "head-contact-small" Warning Never PRACTICE,
+        "Give head.joint a hanger board or a dropped header that reaches it, or meet the floor \
+            flush; waive this where something else carries the head.";
+    HeadContactSmall { measured: Length, limit: Length, on: &'static str }
+        "head-contact-small" Warning Never PRACTICE,
         "only {measured} of the plumb cut at the head touches the {on}; {limit} is wanted",
         "The top of the stringer barely touches what it stands against.",
         "Give head.joint a hanger board or a dropped header that reaches lower.";
     DropNegative { finish: Length, tread: Length } "drop-negative" Advice Never PRACTICE,
-        "{finish} of finish is still to come on a tread of {tread}: the foot is lengthened, not dropped",
-        "More finish is still to come at the foot than the tread is thick: the stringer's foot gets longer.",
+        "{finish} of finish is still to come on a tread of {tread}: the foot is lengthened, not \
+            dropped",
+        "More finish is still to come at the foot than the tread is thick: the stringer's foot \
+            gets longer.",
         "Check rise.finish_to_come.";
 }

@@ -63,7 +63,8 @@ mod tests {
 
     #[test]
     fn every_printable_ascii_letter_digit_and_mark_of_the_drawings_is_there() {
-        let text = "ABCDEFGHIJKLMNOPQRSTUVWXYZ abcdefghijklmnopqrstuvwxyz 0123456789 .,:;-+=/'\"()#&%<>_!?*@|";
+        let text = "ABCDEFGHIJKLMNOPQRSTUVWXYZ abcdefghijklmnopqrstuvwxyz 0123456789 \
+            .,:;-+=/'\"()#&%<>_!?*@|";
         assert!(strokes(text, 3.0).is_ok());
         assert!((' '..='~').chain(['\u{b0}']).all(|c| strokes(&c.to_string(), 3.0).is_ok()));
     }

@@ -6,8 +6,8 @@ use crate::diagnostics::Error;
 use crate::profile::reader::{Len, Reader, printed};
 use crate::units::Length;
 
-/// What a rule set asks of a landing's depth, level and along the flight that arrives. The deeper of
-/// its figures counts.
+/// What a rule set asks of a landing's depth, level and along the flight that arrives. The deeper
+/// of its figures counts.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LandingRule {
     least_depth: Length,

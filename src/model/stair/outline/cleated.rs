@@ -87,8 +87,8 @@ pub fn nose_front(job: &Job, flight: &Flight, k: usize) -> Length {
     flight.nose_x(k) - job.tread.riser_board - job.tread.overhang
 }
 
-/// How deep tread `k` is from its nosing to its back, or to the end of the stringer where that comes
-/// first.
+/// How deep tread `k` is from its nosing to its back, or to the end of the stringer where that
+/// comes first.
 pub fn depth_on_board(k: usize, job: &Job, flight: &Flight) -> Length {
     let front = nose_front(job, flight, k);
     let to_head = flight.head_cut_x - front;
@@ -262,8 +262,8 @@ pub enum Met {
     LevelCut(Length),
 }
 
-/// A plumb line across the face of a solid board, so far behind the first riser cut: what is fastened
-/// to its outer face is set to it.
+/// A plumb line across the face of a solid board, so far behind the first riser cut: what is
+/// fastened to its outer face is set to it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlumbLine {
     /// Where it meets the board's upper side.

@@ -453,9 +453,12 @@ mod tests {
     /// 3/4 in, nosings 1 in, wedges of 3/8 in, clearance 1/16 in.
     fn found(riser_board: &str) -> Vec<Wedge> {
         let text = format!(
-            "rules = \"us-irc-2021\"\n[rise]\ntotal = \"30 in\"\nrisers = 4\n[tread]\ncut = \"10 in\"\noverhang = \"1 in\"\n\
-             thickness = \"1 1/4 in\"\nriser_board = \"{riser_board}\"\n[head]\nmeets = \"one-down\"\nfinish = \"1 in\"\n\
-             [board]\nwidth = \"15 in\"\nthickness = \"1 1/2 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\n\
+            "rules = \"us-irc-2021\"\n[rise]\ntotal = \"30 in\"\nrisers = 4\n[tread]\ncut = \"10 \
+                in\"\noverhang = \"1 in\"\n\
+             thickness = \"1 1/4 in\"\nriser_board = \"{riser_board}\"\n[head]\nmeets \
+             = \"one-down\"\nfinish = \"1 in\"\n\
+             [board]\nwidth = \"15 in\"\nthickness = \"1 1/2 in\"\n[housed]\nhand \
+             = \"left\"\ndepth = \"1/2 in\"\n\
              wedge = \"3/8 in\"\nclearance = \"1/16 in\"\nland = \"1/2 in\"\n"
         );
         let job = read_job("job.toml", &text, &|path| panic!("{path}")).unwrap();
@@ -493,8 +496,8 @@ mod tests {
         let thin = 0.0625 + 0.375 * before / whole;
         let (level, fall) = (whole - before, 0.375 * (whole - before) / whole);
         close(of(&found, WedgeUnder::Tread(2)), [level.hypot(fall), 0.5, thin, 0.4375]);
-        // Riser 2 stands in the pocket of tread 1 down to its end, 7 1/2 in lower there, and leans by
-        // the wedge; at its top the pocket of tread 2 is 0.0558 in lower than at the nosing.
+        // Riser 2 stands in the pocket of tread 1 down to its end, 7 1/2 in lower there, and leans
+        // by the wedge; at its top the pocket of tread 2 is 0.0558 in lower than at the nosing.
         let up = 7.5 + 0.375 - 0.375 * before / whole;
         close(of(&found, WedgeUnder::Riser(2)), [up.hypot(0.375), 0.5, 0.0625, 0.4375]);
         // The lowest one from the land over the seat up to the first tread, its cut at 6 1/4 in.
@@ -504,8 +507,10 @@ mod tests {
 
     #[test]
     fn pockets_with_parallel_sides_have_no_wedges() {
-        let text = "[rise]\ntotal = \"30 in\"\n[tread]\ncut = \"10 in\"\nthickness = \"1 in\"\n[head]\nfinish = \"1 in\"\n\
-                    [board]\nwidth = \"15 in\"\nthickness = \"1 1/2 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\n";
+        let text = "[rise]\ntotal = \"30 in\"\n[tread]\ncut = \"10 in\"\nthickness = \"1 \
+            in\"\n[head]\nfinish = \"1 in\"\n\
+                    [board]\nwidth = \"15 in\"\nthickness = \"1 1/2 in\"\n[housed]\nhand \
+                    = \"left\"\ndepth = \"1/2 in\"\n";
         let job = read_job("job.toml", text, &|path| panic!("{path}")).unwrap();
         assert_eq!(wedges(&job, &Flight::new(&job, 4)), []);
     }

@@ -1,5 +1,5 @@
-//! Skirts: the finished board that covers a stringer's outer face, and the board with a straight top
-//! between a stair and a wall.
+//! Skirts: the finished board that covers a stringer's outer face, and the board with a straight
+//! top between a stair and a wall.
 
 use super::construct::NotchState;
 use super::ends::{Ends, SeatLine};
@@ -166,8 +166,8 @@ impl Skirt {
     }
 }
 
-/// The narrowest board that covers the corners where a riser's face meets the tread below it, so far
-/// over the nosings: they lie `(g + o) r / L` below the line through the nosings. Geometry.
+/// The narrowest board that covers the corners where a riser's face meets the tread below it, so
+/// far over the nosings: they lie `(g + o) r / L` below the line through the nosings. Geometry.
 fn least_wall_width(flight: &Flight, above: Length) -> Length {
     let (rise, finish) = (flight.unit_rise.as_mm(), flight.tread_finish.as_mm());
     above + Length::mm(rise * finish / flight.pitch_length().as_mm())

@@ -1,6 +1,6 @@
-//! Ways of laying several kinds on one sheet: a block of meshed pairs of one kind, columns of pairs of
-//! any kinds, or nothing, and left fill in some order for the rest. Each is a value, so that many are worked off at once, on
-//! as many threads as there are, and come back in their order.
+//! Ways of laying several kinds on one sheet: a block of meshed pairs of one kind, columns of pairs
+//! of any kinds, or nothing, and left fill in some order for the rest. Each is a value, so that
+//! many are worked off at once, on as many threads as there are, and come back in their order.
 
 use super::pairs::Pairs;
 use super::pool::Layout;

@@ -9,9 +9,9 @@
 //! heuristics adapted for two-dimensional rectangular strip packing, 2008; from memory). Here the
 //! layouts are found by construction, so the programme bounds nothing; bounds are `least`'s.
 //!
-//! Stringers of stairs that are nearly alike, one or few of each, mesh as well as equal ones: blocks
-//! of two pieces of any kinds (`pairs`) stand in columns at the start of a sheet, in the rounds
-//! (`fills`) and where sheet follows sheet (`sheet_by_sheet`), the last ones too.
+//! Stringers of stairs that are nearly alike, one or few of each, mesh as well as equal ones:
+//! blocks of two pieces of any kinds (`pairs`) stand in columns at the start of a sheet, in the
+//! rounds (`fills`) and where sheet follows sheet (`sheet_by_sheet`), the last ones too.
 //!
 //! **Invariant**: a step more of effort goes on where the one below it ended, so it never needs
 //! more sheets. **Cost**: a round is some tens of fills, whatever the counts; rounds go by effort,
@@ -45,8 +45,8 @@ pub(super) struct Laid {
     pub stopped: bool,
 }
 
-/// Rounds of a step of effort, and of the first above nothing; twice as many with each further. With
-/// more than so many kinds there are fewer, for each costs more.
+/// Rounds of a step of effort, and of the first above nothing; twice as many with each further.
+/// With more than so many kinds there are fewer, for each costs more.
 const ROUNDS: [usize; 2] = [4, 16];
 const MANY_KINDS: usize = 4;
 /// Of the first step of effort no fewer up to so many kinds, twice as many with each further step.
@@ -89,7 +89,8 @@ pub(super) fn lay(
     if search.is_done() {
         return Ok(search.laid());
     }
-    // Pairs of any kinds come behind what is found without: an order that needs none lies as it did.
+    // Pairs of any kinds come behind what is found without: an order that needs none lies as it
+    // did.
     search.is_paired = search.room.pairs().is_any();
     if search.is_paired {
         let paired = search.one_after_another(&problem.counts(), 0, Uses::new());
@@ -320,8 +321,8 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// What sheets are begun with: the whole uses of the programme's solution, with what they leave;
-    /// where that is nothing, as of pieces that are all different, no sheet and all of them.
+    /// What sheets are begun with: the whole uses of the programme's solution, with what they
+    /// leave; where that is nothing, as of pieces that are all different, no sheet and all of them.
     fn begun(&self) -> (Uses, Vec<usize>) {
         let (fixed, rest) = self.rest();
         if rest.iter().all(|n| *n == 0) {

@@ -3,16 +3,16 @@
 //!
 //! A piece and its half turn mesh best where they touch in two places (a double lattice: G.
 //! Kuperberg, W. Kuperberg, Double-lattice packings of convex bodies in the plane, 1990); of two
-//! kinds the least height is found the same way, by sliding one along the edge of the no-fit polygon
-//! of both. Blocks are then boxes, put in columns from left to right by the order of their kinds
-//! (levels of next-fit: E. G. Coffman, M. R. Garey, D. S. Johnson, R. E. Tarjan, Performance bounds
-//! for level-oriented two-dimensional packing algorithms, 1980). Left fill puts the rest where the
-//! boxes leave room. Titles from memory.
+//! kinds the least height is found the same way, by sliding one along the edge of the no-fit
+//! polygon of both. Blocks are then boxes, put in columns from left to right by the order of their
+//! kinds (levels of next-fit: E. G. Coffman, M. R. Garey, D. S. Johnson, R. E. Tarjan, Performance
+//! bounds for level-oriented two-dimensional packing algorithms, 1980). Left fill puts the rest
+//! where the boxes leave room. Titles from memory.
 //!
-//! **Invariant**: two pieces of a block keep the spacing, blocks keep it by their boxes, no more of a
-//! kind is laid than is left. **Cost**: a piece asks at most [`PARTNERS`] others, the ones most alike
-//! in size of those left, and two kinds meet once in a search: so of k kinds some multiple of k
-//! meetings are made, not k^2, each in O(p q) for p and q convex parts.
+//! **Invariant**: two pieces of a block keep the spacing, blocks keep it by their boxes, no more of
+//! a kind is laid than is left. **Cost**: a piece asks at most [`PARTNERS`] others, the ones most
+//! alike in size of those left, and two kinds meet once in a search: so of k kinds some multiple of
+//! k meetings are made, not k^2, each in O(p q) for p and q convex parts.
 
 use crate::geometry::{Bounds, Point, Vector};
 use crate::nesting::field::{RotatedPiece, area};
@@ -22,21 +22,22 @@ use std::collections::BTreeMap;
 use std::f64::consts::PI;
 use std::sync::{Arc, PoisonError, RwLock};
 
-/// Partners that a piece is tried with: itself, and the next ones up and down in size. Near-alike kinds
-/// mesh about equally well, so more save nothing, and each one more is a meeting more of every kind.
+/// Partners that a piece is tried with: itself, and the next ones up and down in size. Near-alike
+/// kinds mesh about equally well, so more save nothing, and each one more is a meeting more of
+/// every kind.
 const PARTNERS: usize = 4;
 /// Kinds that are asked, in their order, for a block that fits the rest of a column: the next few
 /// are as good as the first; asking all would make a column cost the square of the kinds.
 const FIRSTS: usize = 6;
-/// Seats kept of two kinds, those of the fullest boxes: one tooth more or less aside is rarely better, but may
-/// just fit the sheet. As many as a column of one kind tries (`blocks`).
+/// Seats kept of two kinds, those of the fullest boxes: one tooth more or less aside is rarely
+/// better, but may just fit the sheet. As many as a column of one kind tries (`blocks`).
 const SEATS: usize = 4;
 /// A mesh that saves less of the height of two boxes than this share is none: pieces without teeth
 /// lie as well one by one. Two stringers of 7 by 10-1/2 in teeth on a 13 in board save a fifth.
 const LEAST_SAVED: f64 = 0.02;
 
-/// The pairs of a search, each found when it is first asked for. What two kinds come to does not hang
-/// on who asks first, so threads share them and change no outcome.
+/// The pairs of a search, each found when it is first asked for. What two kinds come to does not
+/// hang on who asks first, so threads share them and change no outcome.
 pub(super) struct Pairs {
     spacing: f64,
     /// Each kind of which some are wanted, its teeth up; `None` where it has none.
@@ -219,6 +220,6 @@ fn blocks(under: &RotatedPiece, over: &RotatedPiece, spacing: f64) -> Vec<Block>
     found
 }
 
-/// Blocks filled to shares that differ by less are equally full: far above what the search for a seat
-/// is off by, far below what a layout would notice.
+/// Blocks filled to shares that differ by less are equally full: far above what the search for a
+/// seat is off by, far below what a layout would notice.
 const SAME_SHARE: f64 = 1e-9;

@@ -68,10 +68,10 @@ impl Pool {
         self.values.get_or_init(|| self.solved_values()).as_ref()
     }
 
-    /// Of thousands of layouts some tens bind the values: the programme knows only layouts that were
-    /// once worth more than a sheet, and is gone on with from one question to the next (cutting
-    /// planes: J. E. Kelley, The cutting-plane method for solving convex programs, 1960, from
-    /// memory).
+    /// Of thousands of layouts some tens bind the values: the programme knows only layouts that
+    /// were once worth more than a sheet, and is gone on with from one question to the next
+    /// (cutting planes: J. E. Kelley, The cutting-plane method for solving convex programs, 1960,
+    /// from memory).
     fn solved_values(&self) -> Option<Vec<f64>> {
         let mut programme = self.programme.take().or_else(|| Programme::new(&self.demand))?;
         // Each layout is added once, but for rounding of the solver: that shall not go on for ever.
