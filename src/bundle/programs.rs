@@ -260,7 +260,7 @@ pub(super) fn numbers_fit(words: &Words, lines: usize, name: &str) -> Result<(),
         return Ok(());
     }
     let what = "the program has more lines than there are line numbers of five digits, and \
-                program.line_numbers of the machine profile asks for one on each";
+        program.line_numbers of the machine profile asks for one on each";
     Err(Error::new(ErrorKind::Refused, what)
         .in_file(name)
         .found(format!("{lines} lines"))

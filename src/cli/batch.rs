@@ -230,8 +230,7 @@ impl Orders {
             let orders: Vec<String> = orders.iter().map(|order| shown(order)).collect();
             text += &format!(
                 "of {} each of {} is cut as if all of it were its own: what they take together may \
-                    be more than lies there; \
-                 one `seatcut make` of them all holds them to it\n",
+                be more than lies there; one `seatcut make` of them all holds them to it\n",
                 shown(rack),
                 orders.join(", ")
             );

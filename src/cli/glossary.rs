@@ -36,21 +36,21 @@ pub(super) const TERMS: &[Term] = &[
         "blank",
         &[],
         "The piece of board that one stringer is cut from: as long as the part along the pitch, \
-            with what the tool needs before and behind it.",
+        with what the tool needs before and behind it.",
     ),
     of(
         "bushing",
         &["guide bushing"],
         "A collar on the router's base that follows a pattern. The bit inside is smaller, so the \
-            pattern is made smaller by half the difference.",
+        pattern is made smaller by half the difference.",
     ),
     of("clearance", &[], "What a notch is cut bigger than the plate that goes into it."),
     of(
         "cleat",
         &["cleats", "cleated stringer", "solid stringer", "steel angle"],
         "A strip of wood, or a steel angle, on the face of a solid stringer that one end of a \
-            tread lies on. Its top is a tread's thickness below the tread's top. The stringer has \
-            no steps cut out of it, so the whole board carries.",
+        tread lies on. Its top is a tread's thickness below the tread's top. The stringer has no \
+        steps cut out of it, so the whole board carries.",
     ),
     of(
         "contact",
@@ -62,14 +62,14 @@ pub(super) const TERMS: &[Term] = &[
         "cutter relief",
         &["relief", "dog-bone"],
         "A round tool leaves a round inside corner. A relief cuts past the corner so that a square \
-            board fits in; it takes a little of the throat.",
+        board fits in; it takes a little of the throat.",
     ),
     of(
         "drop",
         &["drop the stringer", "taken once"],
         "What comes off the foot of the stringer, once: the tread's thickness, less what finish is \
-            still to come on the floor below. With it the first finished riser is as high as the \
-            others. Taken twice, or forgotten, the first step is wrong by a tread.",
+        still to come on the floor below. With it the first finished riser is as high as the \
+        others. Taken twice, or forgotten, the first step is wrong by a tread.",
     ),
     of(
         "finish to come",
@@ -80,7 +80,7 @@ pub(super) const TERMS: &[Term] = &[
         "fit card",
         &["test-fit card", "test fit"],
         "The list of what to measure when the first stringer is tried in place, with what each \
-            should be.",
+        should be.",
     ),
     of(
         "flush",
@@ -91,33 +91,33 @@ pub(super) const TERMS: &[Term] = &[
         "frame",
         &["frame program"],
         "A program that cuts nothing: tool off and clear, once round everything that the others \
-            will reach, so that you see where they go.",
+        will reach, so that you see where they go.",
     ),
     of(
         "framing square",
         &["square", "tongue", "body", "on the square"],
         "The carpenter's steel square: its short arm is the tongue, its long one the body. A step \
-            is laid out with the rise on the tongue and the run on the body.",
+        is laid out with the rise on the tongue and the run on the body.",
     ),
     of(
         "guard",
         &["guards", "guardrail"],
         "What keeps people from falling off the side of a stair or a deck. Your local code says \
-            from what height on; no file here designs one.",
+        from what height on; no file here designs one.",
     ),
     of(
         "hanger board",
         &["hanger"],
         "A board that hangs on the rim from the framing's top down, before the stringers: it gives \
-            the plumb cut more to be fastened to. The riser board at the head stands on it; where \
-            the hanger board itself is that riser, give head.riser_board = 0. In a job it is \
-            head.joint with \"hanger-board\".",
+        the plumb cut more to be fastened to. The riser board at the head stands on it; where the \
+        hanger board itself is that riser, give head.riser_board = 0. In a job it is head.joint \
+        with \"hanger-board\".",
     ),
     of(
         "hang line",
         &["framing to top tread cut", "hanging"],
         "From the top of the framing, or of the rim, plumb down to the top tread cut: where the \
-            stringer hangs. Mark it on the rim and set the top tread cut to it.",
+        stringer hangs. Mark it on the rim and set the top tread cut to it.",
     ),
     of("head", &[], "The upper end of the stringer, where it meets the framing."),
     of("heel", &[], "The back end of the seat cut, where it meets the lower edge of the board."),
@@ -125,20 +125,20 @@ pub(super) const TERMS: &[Term] = &[
         "housed stringer",
         &["housed"],
         "A stringer with pockets that treads and risers are wedged into, in place of steps cut out \
-            of it.",
+        of it.",
     ),
     of("kerf", &[], "What a saw, a bit or a beam takes away by its own width."),
     of(
         "ledger",
         &["ledger notch"],
         "A board fastened to the framing that the head of the stringer rests on, let into it by a \
-            notch.",
+        notch.",
     ),
     of(
         "marks program",
         &["marks"],
         "The program that writes on a pattern with a pointed cutter: names, figures and lines, \
-            never through.",
+        never through.",
     ),
     of(
         "master pattern",
@@ -149,7 +149,7 @@ pub(super) const TERMS: &[Term] = &[
         "mitre",
         &["miter"],
         "Two boards cut at half the angle they meet at, so that no end grain shows: an open skirt \
-            and the ends of the riser boards.",
+        and the ends of the riser boards.",
     ),
     of(
         "nest",
@@ -160,20 +160,20 @@ pub(super) const TERMS: &[Term] = &[
         "nose line",
         &["tip line"],
         "The line through the corners of the steps, along the upper edge of the board; the nosings \
-            of the treads stick out past it.",
+        of the treads stick out past it.",
     ),
     of("nosing", &["overhang"], "What a tread sticks out past the face of the riser below it."),
     of(
         "offcut",
         &["offcuts", "remnant"],
         "What is left of a board or a sheet once the pieces are cut from it. A stock file with \
-            keep = gets those of boards back, if they are as long as that.",
+        keep = gets those of boards back, if they are as long as that.",
     ),
     of(
         "one down",
         &["one-down"],
         "The top tread is one riser below the upper floor, and the floor is the last step. The \
-            other way is flush.",
+        other way is flush.",
     ),
     of("pass", &["passes"], "Once round at one depth. A bit goes through in several."),
     of("pitch", &[], "How steep the flight is: rise over run, as an angle."),
@@ -187,7 +187,7 @@ pub(super) const TERMS: &[Term] = &[
         "reserve",
         &[],
         "What every blank is sawn longer than the machine needs it, against a saw that wanders. \
-            The stock file says how much.",
+        The stock file says how much.",
     ),
     of(
         "rim",
@@ -198,21 +198,21 @@ pub(super) const TERMS: &[Term] = &[
         "riser",
         &["risers"],
         "One step up, and the board that closes it. A flight has a riser more than treads where \
-            the floor above is the last step.",
+        the floor above is the last step.",
     ),
     of(
         "rough rise",
         &["rough"],
         "A rise measured before the finishes lie: to framing, or from a slab. The finishes are \
-            added and taken off, and the stair is solved for finished surfaces.",
+        added and taken off, and the stair is solved for finished surfaces.",
     ),
     of("seat cut", &["seat"], "The level cut at the foot that the stringer stands on."),
     of(
         "skirt",
         &["skirt board"],
         "The finished board at the side of a stair. An open skirt follows the steps over the \
-            stringer's outer face; a wall skirt has a straight top and stands between the stair \
-            and a wall.",
+        stringer's outer face; a wall skirt has a straight top and stands between the stair and a \
+        wall.",
     ),
     of(
         "sole plate",
@@ -224,32 +224,32 @@ pub(super) const TERMS: &[Term] = &[
         "stock",
         &["stock file", "rack"],
         "What lies on the machine to be cut. The stock file lists what lies in the rack, how many \
-            of each and what one costs.",
+        of each and what one costs.",
     ),
     of(
         "story pole",
         &["storey pole"],
         "A stick with every tread's height marked on it, held up plumb at the stair to see that \
-            each step comes where it should.",
+        each step comes where it should.",
     ),
     of("stringer", &["stringers", "carriage"], "The sawtooth board that carries the steps."),
     of(
         "tab",
         &["tabs", "bridge"],
         "A bridge of stock left uncut to hold a piece in its sheet; saw it through and plane it \
-            off.",
+        off.",
     ),
     of(
         "throat",
         &["effective depth"],
         "The wood left between the inner corner of a step and the lower edge, square to the edge. \
-            It is what carries. Many codes and guides want 5 in at least: check locally.",
+        It is what carries. Many codes and guides want 5 in at least: check locally.",
     ),
     of(
         "tie plate",
         &["kicker", "plate notch"],
         "A board fastened to the floor that the foot of the stringer is notched over, so that it \
-            cannot slide.",
+        cannot slide.",
     ),
     of("toe", &[], "The front end of the seat cut, at the first riser."),
     of(
@@ -261,26 +261,26 @@ pub(super) const TERMS: &[Term] = &[
         "top tread cut",
         &["uppermost tread cut"],
         "The uppermost level cut of a stringer, that the top tread lies on; the hang line is \
-            measured down to it.",
+        measured down to it.",
     ),
     of(
         "total rise",
         &["rise"],
         "From finished surface to finished surface, plumb. Everything follows from it: measure it \
-            twice.",
+        twice.",
     ),
     of("total run", &[], "From the first riser cut to the plumb cut at the head, level."),
     of(
         "tread",
         &["treads"],
         "What you step on. Its cut on the stringer is the run; what lies on it sticks out past the \
-            riser below by the nosing.",
+        riser below by the nosing.",
     ),
     of(
         "unit rise",
         &[],
         "The total rise over the number of risers. It is not rounded to step off: the rounding \
-            adds up at the top. Mark every step from the beginning.",
+        adds up at the top. Mark every step from the beginning.",
     ),
     of(
         "unit run",
@@ -296,7 +296,7 @@ pub(super) const TERMS: &[Term] = &[
         "Z0",
         &["z zero"],
         "The height that a program counts from: the top of the stock, or the bed of the machine. \
-            Each program's first lines say which.",
+        Each program's first lines say which.",
     ),
 ];
 

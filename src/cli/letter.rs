@@ -14,8 +14,7 @@ use crate::verify::drawing_words;
 pub(super) fn to_the_letter(bytes: &[u8], set: &Set) -> String {
     if !carries(bytes, set) {
         let words = "it carries no number of this job: held by what it does, wherever it lies and \
-            however it \
-                     is tied; holes and marks are not asked of it";
+            however it is tied; holes and marks are not asked of it";
         return hung(words, "  ");
     }
     if set.refused() {
@@ -32,8 +31,7 @@ pub(super) fn to_the_letter(bytes: &[u8], set: &Set) -> String {
             let from = nearest.map_or(1, |(_, lines)| lines + 1);
             format!(
                 "not to the letter what `make` writes here, from line {from} on: its comments are \
-                    not \
-                 judged, read them before it is run"
+                not judged, read them before it is run"
             )
         }
     };
@@ -60,8 +58,7 @@ pub(super) fn strange_words<'s>(
     let are = if strange == 1 { "is none" } else { "are none" };
     let told = format!(
         "{} of it {are} that `make` or `order` writes for this job: what a text says is not \
-            judged, read it before \
-         the drawing is used",
+        judged, read it before the drawing is used",
         counted(strange, "text")
     );
     hung(&told, "  ")

@@ -158,14 +158,13 @@ pub(super) fn cut_named(job: &Job) -> Result<(), Error> {
     }
     Err(Error::new(
         ErrorKind::Refused,
-        "this job is laid out by hand: no machine and no material \
-        are named for what is asked",
+        "this job is laid out by hand: no machine and no material are named for what is asked",
     )
     .found(job.title.as_str())
     .allowed("a job with a table [cut]")
     .hint(
-        "`seatcut make` of it alone writes its drawing and bench sheet; for the rest a line \
-            [cut], and below it its keys: makes, machine, material",
+        "`seatcut make` of it alone writes its drawing and bench sheet; for the rest a line [cut], \
+        and below it its keys: makes, machine, material",
     ))
 }
 
@@ -266,7 +265,7 @@ fn listed((set, bundle): (&Set, &Bundle<'_>), place: &Path) -> String {
     let next = match runs.is_empty() {
         true if set.members.iter().all(|of| of.job().stringer.has_steps()) => {
             "  Lay the stringer out by its numbers, or trace the drawing printed at full size\n  \
-                (`seatcut pages`).\n"
+            (`seatcut pages`).\n"
                 .to_string()
         }
         true => "  Lay the stringer out by its numbers.\n".to_string(),

@@ -73,13 +73,11 @@ pub(super) fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> Str
         text += &match stage {
             Stage::Roughing => format!(
                 "  {is} the roughing program: it leaves its allowance beside the line and every \
-                    tab, and the program \
-                 after it cuts to the line\n"
+                tab, and the program after it cuts to the line\n"
             ),
             Stage::OnLine => format!(
                 "  {is} the program that cuts to the line, held together with the roughing program \
-                    before it as \
-                 planned\n"
+                before it as planned\n"
             ),
         };
     }
@@ -89,7 +87,7 @@ pub(super) fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> Str
             InSetUps::Table => {
                 format!(
                     "  {is} the program that bores the table's pins, and cuts nothing of the \
-                        stock\n"
+                    stock\n"
                 )
             }
             InSetUps::SetUp(number, of) => format!(

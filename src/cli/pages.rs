@@ -33,14 +33,13 @@ pub(super) fn pages(
     if job.stringer.cleated().is_some() {
         return Err(Error::new(
             ErrorKind::Refused,
-            "a cleated stringer is not drawn on pages: they \
-            would lack its cleats",
+            "a cleated stringer is not drawn on pages: they would lack its cleats",
         )
         .found(job.stringer.table())
         .allowed("a cut stringer: a job without a table [cleat]")
         .hint(
-            "seatcut make JOB -o DIR: its drawing has every cleat's place, its bench sheet \
-                the marks",
+            "seatcut make JOB -o DIR: its drawing has every cleat's place, its bench sheet the \
+            marks",
         ));
     }
     let workup = Workup::designed(&job)?;

@@ -151,7 +151,7 @@ fn words(
     };
     let proven = format!(
         "{}: cuts these two squares with the hole of one and nothing else, off by {off} at \
-            most.{tabs} {}.",
+        most.{tabs} {}.",
         names[0],
         minutes(square.program.time_s)
     );
@@ -165,7 +165,7 @@ fn words(
     let sums: String = reckoned(square).iter().map(|sum| hung(sum, "  ")).collect();
     format!(
         "{found}\nPROVEN, read back from disk\n{}\nFILES in {}\n{}\nNEXT\n{}{steps}\nSUMS, by the \
-            numbers of the figures on the page\n{sums}",
+        numbers of the figures on the page\n{sums}",
         hung(&proven, "  "),
         shown(target),
         hung(&[&names[..], &["report.json"]].concat().join(", "), "  "),

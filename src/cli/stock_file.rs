@@ -109,15 +109,12 @@ impl Rack {
     fn untaken(&self, cause: &str) -> Error {
         Error::new(
             ErrorKind::File,
-            format!(
-                "the stock file was not written: {cause}; it is as it \
-            was"
-            ),
+            format!("the stock file was not written: {cause}; it is as it was"),
         )
         .in_file(&shown(&self.path))
         .hint(
-            "the set is in its place: run the same `make` with --take again, or take off by \
-                hand what it uses",
+            "the set is in its place: run the same `make` with --take again, or take off by hand \
+            what it uses",
         )
     }
 }

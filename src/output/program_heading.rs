@@ -170,8 +170,8 @@ impl Heading<'_> {
             lines.extend(self.of_two(router));
             lines.extend(router.finish.map(|finish| {
                 format!(
-                    "Finishing allowance {}, taken in the last pass of each piece at feed {} {} \
-                     a minute",
+                    "Finishing allowance {}, taken in the last pass of each piece at feed {} {} a \
+                    minute",
                     self.length(finish.allowance.as_mm()),
                     self.feed(FeedKind::Finish),
                     self.unit()

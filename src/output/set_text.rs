@@ -118,8 +118,7 @@ pub fn saw_list(set: &Set, title: &str) -> String {
     }
     text.push_str(
         "\nA blank is the piece with what the tool needs before and behind it. Crown up; measure \
-            width and crown of every \
-         board before it is sawn.\n",
+        width and crown of every board before it is sawn.\n",
     );
     text
 }

@@ -55,7 +55,7 @@ static CUTTER: ToolWords = ToolWords {
     ],
     notes: &[
         "Run it in the air above the stock first; keep a hand at the stop and stay beside the \
-            machine.",
+        machine.",
     ],
 };
 
@@ -71,8 +71,8 @@ static BEAM: ToolWords = ToolWords {
     ],
     notes: &[
         "Run it with the beam switched off at the machine first; keep a hand at the stop and stay \
-            beside it.",
+        beside it.",
         "Fire: fume extraction on, an extinguisher at hand, eyewear for this beam; watch from the \
-            first spark until the sheet is cold.",
+        first spark until the sheet is cold.",
     ],
 };

@@ -175,8 +175,7 @@ impl FallingGround {
         Error::new(ErrorKind::Refused, "no landing point: the ground falls as steeply as the stair")
             .found(format!("ground {}", self.grade))
             .allowed(format!(
-                "less than the stair's {} percent: {rise} over \
-                {}",
+                "less than the stair's {} percent: {rise} over {}",
                 trimmed(stair, 2),
                 job.tread.cut
             ))
@@ -193,14 +192,13 @@ impl FallingGround {
         }
         Error::new(
             ErrorKind::Refused,
-            "no landing point: no count of risers that is allowed is \
-            reached",
+            "no landing point: no count of risers that is allowed is reached",
         )
         .found(format!("ground {}, nearly as steep as the stair", self.grade))
         .allowed(format!("what {} allows of one riser and of the whole flight", job.rules.name))
         .hint(
-            "cut a level landing into the slope and measure to it, shorten the run, or turn \
-                the flight",
+            "cut a level landing into the slope and measure to it, shorten the run, or turn the \
+            flight",
         )
     }
 

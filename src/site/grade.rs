@@ -54,8 +54,8 @@ impl Grade {
         Err(Error::new(ErrorKind::Input, "the slope of the ground means nothing")
             .found(found())
             .allowed(
-                "less than 1 in 1 (100 percent, 45 degrees), and a drop over a length of more \
-                than 0",
+                "less than 1 in 1 (100 percent, 45 degrees), and a drop over a length of more than \
+                0",
             )
             .hint("measure the slope again"))
     }

@@ -129,7 +129,7 @@ fn a_nearly_full_circle_that_gouges_is_found_where_a_controller_cuts_it() {
         let (to, out) = (from + end, center - from);
         let arc = format!(
             "S0\nG0 X{:.places$} Y{:.places$}\nG2 X{:.places$} Y{:.places$} I{:.places$} \
-                J{:.places$} S1000\nS0\nG0 X0.000",
+            J{:.places$} S1000\nS0\nG0 X0.000",
             from.x, from.y, to.x, to.y, out.x, out.y
         );
         let v = verdict(&good.replacen("S0\nG0 X0.000", &arc, 1), &e);

@@ -163,8 +163,8 @@ impl<'a, 'f> Reader<'a, 'f> {
                 return Err(unreadable(self.file, block.line, 1, "an unknown word")
                     .found(found)
                     .allowed(
-                        "G0 to G4, G17 G20 G21 G40 G43 G49 G53 G54 to G59 G61 G64 G80 G90 \
-                        G90.1 G91.1 G94, M0 M2 to M9 M30",
+                        "G0 to G4, G17 G20 G21 G40 G43 G49 G53 G54 to G59 G61 G64 G80 G90 G90.1 \
+                        G91.1 G94, M0 M2 to M9 M30",
                     ));
             }
             codes.push((word.letter, tenths as i32));

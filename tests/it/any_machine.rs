@@ -246,9 +246,9 @@ fn rough(dice: &mut Dice, router: &str) -> String {
     };
     format!(
         "rough = {{ cutter = \"{wide:.4} mm\", flute_length = \"{}\", flutes = {flutes}, speed_rpm \
-            = {speed:.2}, \
-         chip_load = \"{chip:.4} mm\", pass_depth = \"{}\", allowance = \"{allowance:.4} \
-         mm\"{entry} }}\n",
+        = {speed:.2}, chip_load = \"{chip:.4} mm\", pass_depth = \"{}\", allowance \
+        = \"{allowance:.4} \
+        mm\"{entry} }}\n",
         dice.one_of(&["1 3/4 in", "45 mm", "2 in"]),
         dice.length(&["1/2 in", "12 mm", "1/4 in"], 2.0, 20.0),
     )
@@ -310,7 +310,7 @@ fn rows(dice: &mut Dice, feed: f64, most: &str, mark_power: f64) -> String {
         let power = dice.between((2.0 * mark_power + 0.001).min(1.0), 1.0);
         format!(
             "[[laser.cut]]\nthickness = \"{thickness}\"\nfeed = \"{feed:.3} mm/min\"\npower = \
-                {power:.3}\npasses = {passes}\n"
+            {power:.3}\npasses = {passes}\n"
         )
     };
     let thin = dice.one_of(&["3.2 mm", "1/8 in", "6 mm"]).to_string();
@@ -381,8 +381,7 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
                 with(cut(
                     "stringers",
                     "plywood-18",
-                    "quantity = 2\nlayers = 2\ndowel \
-                = \"3/8 in\"",
+                    "quantity = 2\nlayers = 2\ndowel = \"3/8 in\"",
                 )),
             ),
             ("skin", with(cut("pattern", thin, "skin = \"0.5 mm\""))),
@@ -394,8 +393,7 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
                 with(cut(
                     "pattern",
                     thin,
-                    "tabs = { count = 5, height = \"2 mm\", width = \"8 \
-                    mm\", shape = \"square\" }",
+                    "tabs = { count = 5, height = \"2 mm\", width = \"8 mm\", shape = \"square\" }",
                 )),
             ),
             ("board", with(cut("stringers", "board-2x12", "corners = \"fillet\""))),
@@ -411,7 +409,8 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
                 "housed",
                 Stair {
                     board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand \
-                        = \"left\"\ndepth = \"1/2 in\"\nwedge = \"3/8 in\""
+                        = \"left\"\ndepth \
+                        = \"1/2 in\"\nwedge = \"3/8 in\""
                         .into(),
                     ..with(cut("stringers", "./thick.toml", "corners = \"bisector\""))
                 },

@@ -121,11 +121,11 @@ fn lines_of_a_step_are_changed_by_number_or_name_and_shown_as_they_were_understo
         "NO: there is no line 7; they have the numbers 1 to 4",
         "NO: 2 Tread thickness: `thick` is no unit of length here",
         "NO: 2 Tread thickness: a comma has two readings, a decimal mark or thousands. Type 1.25 \
-            in",
+        in",
         "3 Nosing = 1 1/8 in (28.6 mm) 4 Riser board = 0 in (0.0 mm)",
         "2 Tread thickness = 1 3/8 in (34.9 mm)",
         "1 Run 10 1/4 in riser cut to riser cut, level; the nosing not counted 2 Tread thickness 1 \
-            3/8 in it comes off",
+        3/8 in it comes off",
     ] {
         assert!(said.contains(words), "{words}: {said}");
     }

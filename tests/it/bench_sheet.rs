@@ -146,9 +146,10 @@ fn the_contact_stands_on_the_card_where_the_rim_is_known_and_the_hang_line_where
 #[test]
 fn a_notch_at_the_toe_moves_the_checks_to_what_is_left() {
     let stair = Stair {
-        tie_plate: "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nset_back = \"0 in\"\nclearance \
-            = \"1/16 in\""
-            .into(),
+        tie_plate:
+            "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nset_back = \"0 in\"\nclearance = \"1/16 \
+            in\""
+                .into(),
         ..Stair::default()
     };
     let (with, without) = (sheet(&stair), sheet(&Stair::default()));
@@ -289,7 +290,7 @@ fn the_rule_sets_word_on_width_and_spacing_stands_with_the_positions() {
     let item = |about: &str, what: &str| {
         format!(
             "[[unchecked]]\nabout = \"{about}\"\nwhat = \"{what}\"\nlimit = \"of {about}\"\nsource \
-                = \"invented\"\n"
+            = \"invented\"\n"
         )
     };
     let items = [
@@ -514,11 +515,7 @@ fn long_stair() -> Stair {
                 profile_with(
                     "material",
                     "plywood-12",
-                    &[(
-                        "length = \"2440 \
-                    mm\"",
-                        "length = \"200 in\"",
-                    )],
+                    &[("length = \"2440 mm\"", "length = \"200 in\"")],
                 ),
             ),
         ],
@@ -555,7 +552,8 @@ fn a_program_that_is_run_for_each_piece_says_which_number_to_write_on_by_hand() 
     let with = |quantity: usize| {
         let cut = format!(
             "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
-                = \"board-2x12\"\nquantity = {quantity}"
+                = \"board-2x12\"\nquantity \
+            = {quantity}"
         );
         set_of(Stair { cut, ..Stair::default() }.job())
     };

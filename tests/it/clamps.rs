@@ -234,11 +234,11 @@ fn housed() -> Stair {
     let thick = [("thickness = \"18 mm\"", "thickness = \"1 1/4 in\"")];
     Stair {
         rise: "total = \"30 in\"\nrisers = 4".into(),
-        board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth \
-            = \"1/2 in\"\nwedge = \"3/8 in\""
-            .into(),
-        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
-            = \"./thick.toml\""
+        board:
+            "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 \
+            in\"\nwedge = \"3/8 in\""
+                .into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"./thick.toml\""
             .into(),
         files: vec![("./thick.toml".into(), profile_with("material", "plywood-18", &thick))],
         ..Stair::default()

@@ -658,7 +658,7 @@ fn bad_keys_are_refused_with_what_to_type_and_nothing_is_written() {
         ("thickness = \"1 in\"\nheight = \"1 in\"\nset_back = 1", "set_back"),
         (
             "thickness = \"1 in\"\nheight = \"1 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 \
-                in\"",
+            in\"",
             "[housed]",
         ),
     ];

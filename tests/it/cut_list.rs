@@ -42,7 +42,8 @@ fn the_top_tread_of_a_flush_head_reaches_over_the_riser_board_in_front_of_it() {
             tread: tread("10 1/4 in", "1 in", "1 1/2 in", &format!("{riser_board} in")),
             head: format!(
                 "meets = \"flush\"\nfinish = \"1 in\"\nspacer = \"{spacer} in\"\ntop_tread \
-                    = \"{top_tread} in\"",
+                    = \"{top_tread} \
+                in\"",
             ),
             ..Stair::default()
         };

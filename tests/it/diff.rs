@@ -151,7 +151,8 @@ fn a_plate_notch_is_told_face_by_face() {
     let plate = |set_back: &str| Stair {
         tie_plate: format!(
             "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nset_back = \"{set_back}\"\nclearance \
-                = \"1/16 in\""
+                = \"1/16 \
+            in\""
         ),
         ..Stair::default()
     };

@@ -529,7 +529,7 @@ fn a_list_that_points_elsewhere_is_believed_in_nothing() {
         |name: &str| format!("{{\"name\": \"{name}\", \"bytes\": 0, \"sha256\": \"{empty}\"}}");
     let list = format!(
         "{{\"schema\": \"seatcut.report/1\", \"job\": {{\"fingerprint\": \"0\"}}, \"files\": \
-            [{}]}}",
+        [{}]}}",
         file("../precious.txt")
     );
     bench.write("out/report.json", &list);

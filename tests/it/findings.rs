@@ -431,7 +431,7 @@ fn the_head_is_held_against_what_its_joint_puts_in_the_rims_place() {
     let jointed = |joint: &str| Stair {
         head: format!(
             "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"7 1/4 in\"\njoint = {{ {joint} \
-                }}"
+            }}"
         ),
         ..quiet()
     };
@@ -556,7 +556,8 @@ fn waivable() -> Vec<Stair> {
     let on =
         |from: &str, to: &str| machine("router-table", "hardboard-6", "bisector", &[(from, to)]);
     let narrow = "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n[boards]\nmeasured = [{ width \
-        = \"11 in\", crown = \"0 in\" }]";
+        = \"11 \
+        in\", crown = \"0 in\" }]";
     let deep = crate::housed::stair();
     let deep =
         Stair { board: deep.board.replace("depth = \"1/2 in\"", "depth = \"3/4 in\""), ..deep };
@@ -925,7 +926,8 @@ fn a_part_with_no_edge_long_enough_for_a_tab_is_refused() {
     let of = |spacing: &str| {
         let cut = format!(
             "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
-                = \"plywood-18\"\nquantity = 3{spacing}"
+                = \"plywood-18\"\nquantity \
+            = 3{spacing}"
         );
         let board = "width = \"2 in\"\nthickness = \"18 mm\"".to_string();
         let stair = Stair { cut, board, ..stair.clone() };

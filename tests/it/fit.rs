@@ -373,7 +373,7 @@ fn measurements_that_mean_nothing_are_refused_with_exit_3() {
         ("heights = [\"7 1/4 in\"]\nroom = [{ tread = 2 }]\n", "built.room.tread"),
         (
             "[built.pattern]\nalong = { marked = \"60 in\", measured = \"50 in\" }\nacross = { \
-                marked = \"8 in\", measured = \"8 in\" }\n",
+            marked = \"8 in\", measured = \"8 in\" }\n",
             "a check length does not measure like itself",
         ),
         ("heigths = []\n", "heights = []"),

@@ -57,7 +57,7 @@ fn where_a_clamps_height_is_not_known_or_not_cleared_there_is_no_frame() {
     let with = |height: &str| {
         let clamps = format!(
             "clamps = [{{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\"{height} \
-                }}]\n"
+            }}]\n"
         );
         let set = set("pattern", "router-table", "hardboard-6", &clamps);
         let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
@@ -79,7 +79,8 @@ fn a_beam_has_no_frame_where_a_clamp_stands_in_its_way() {
     let has_frame = |x: &str, y: &str| {
         let clamps = format!(
             "long = \"split\"\nclamps = [{{ x = \"{x}\", y = \"{y}\", length = \"1 in\", width \
-                = \"1 in\", height = \"1 in\" }}]\n"
+                = \"1 \
+            in\", height = \"1 in\" }}]\n"
         );
         let set = set("pattern", "laser", "hardboard-3", &clamps);
         let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
@@ -94,7 +95,8 @@ fn a_beam_has_no_frame_where_a_clamp_stands_in_its_way() {
 fn each_machine_has_a_frame_of_its_own_whatever_its_name() {
     let job = |(i, safe): (usize, f64)| {
         let cut = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial \
-            = \"hardboard-6\"\ncorners = \"bisector\"\n";
+            = \"hardboard-6\"\ncorners \
+            = \"bisector\"\n";
         let mut job = Stair { cut: cut.to_string(), ..Stair::default() }.job();
         job.cut.machine.safe_height = Length::inches(safe);
         job.title = format!("Invented test stair {i}");

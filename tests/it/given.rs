@@ -28,8 +28,8 @@ fn shop() -> tempfile::TempDir {
     write("rack.toml", b"[[sheet]]\nmaterial = \"hardboard-6\"\ncount = 3\n");
     write(
         "built.toml",
-        b"[built]\nheights = [\"7 5/16 in\", \"14 11/16 in\", \"22 in\", \"29 3/8 \
-        in\", \"36 11/16 in\", \"44 in\"]\n",
+        b"[built]\nheights = [\"7 5/16 in\", \"14 11/16 in\", \"22 in\", \"29 3/8 in\", \"36 11/16 \
+            in\", \"44 in\"]\n",
     );
     write("my-router.toml", profile("machine", "router-table").as_bytes());
     write("my-board.toml", profile("material", "hardboard-6").as_bytes());
@@ -201,7 +201,7 @@ const SLIPS: &[Slip] = &[
         3,
         "a stock file, not a job",
         "seatcut solve porch.toml; the stock file: seatcut make porch.toml -o DIR --stock \
-            rack.toml",
+        rack.toml",
     ),
     (
         "solve built.toml",
@@ -215,14 +215,14 @@ const SLIPS: &[Slip] = &[
         3,
         "a rule set, not a job",
         "seatcut solve porch.toml; a line rules = \"my-rules.toml\" at the top of a job names this \
-            profile",
+        profile",
     ),
     (
         "solve router-table",
         3,
         "the name of a machine profile, not a job",
         "seatcut solve porch.toml; a line machine = \"router-table\" below [cut] in a job names \
-            this profile",
+        this profile",
     ),
     ("solve photo.jpg", 3, "a file that holds no text, not a job", "seatcut solve porch.toml"),
     ("solve out/drawing.pdf", 3, "a PDF to be printed, not a job", "seatcut solve porch.toml"),
@@ -237,7 +237,7 @@ const SLIPS: &[Slip] = &[
         3,
         "a stock file, not a job",
         "seatcut fit porch.toml built.toml; the stock file: seatcut make porch.toml -o DIR --stock \
-            rack.toml",
+        rack.toml",
     ),
     (
         "make out/program-1.nc -o new",
@@ -274,7 +274,7 @@ const SLIPS: &[Slip] = &[
         3,
         "an order, not a job",
         "seatcut pages list/a.toml -o p.pdf --paper a4; all of them: seatcut make list/order.toml \
-            -o DIR",
+        -o DIR",
     ),
     (
         "order list/order.toml -o ord",
@@ -288,7 +288,7 @@ const SLIPS: &[Slip] = &[
         3,
         "a material profile, not a job",
         "seatcut order porch.toml -o ord; a line material = \"my-board.toml\" below [cut] in a job \
-            names this profile",
+        names this profile",
     ),
     (
         "diff porch.toml list/order.toml",
@@ -314,14 +314,14 @@ const SLIPS: &[Slip] = &[
         3,
         "a stock file, not a job, an order, or a folder of jobs",
         "seatcut batch porch.toml -o many; the stock file: seatcut make porch.toml -o DIR --stock \
-            rack.toml",
+        rack.toml",
     ),
     (
         "draft rack.toml --no-open",
         3,
         "a stock file, not a job",
         "seatcut draft porch.toml --no-open; the stock file: seatcut make porch.toml -o DIR \
-            --stock rack.toml",
+        --stock rack.toml",
     ),
     // No measurements.
     (
@@ -398,14 +398,14 @@ const SLIPS: &[Slip] = &[
         3,
         "a stock file, not a material profile",
         "seatcut square router-table MATERIAL -o sq, with MATERIAL one of those that seatcut \
-            profiles lists, or your own",
+        profiles lists, or your own",
     ),
     (
         "square my-rules.toml hardboard-6 -o sq",
         3,
         "a rule set, not a machine profile",
         "seatcut square MACHINE hardboard-6 -o sq, with MACHINE one of those that seatcut profiles \
-            lists, or your own",
+        lists, or your own",
     ),
     // Not there, and a file that is meant.
     (

@@ -117,7 +117,8 @@ fn as_many_tabs_stand_as_the_job_asks_for_of_the_size_it_asks_for() {
     }
     let sheet = Stair {
         cut: "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial \
-            = \"plywood-18\"\ntabs = { count = 5 }"
+            = \"plywood-18\"\ntabs \
+            = { count = 5 }"
             .into(),
         board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
         ..pattern(false, "")

@@ -25,11 +25,11 @@ pub(crate) fn stair() -> Stair {
     Stair {
         rise: "total = \"30 in\"\nrisers = 4".into(),
         tread: tread("10 1/4 in", "1 in", "1 in", "3/4 in"),
-        board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth \
-            = \"1/2 in\"\nwedge = \"3/8 in\""
-            .into(),
-        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
-            = \"./thick.toml\""
+        board:
+            "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 \
+            in\"\nwedge = \"3/8 in\""
+                .into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"./thick.toml\""
             .into(),
         files: vec![("./thick.toml".into(), material)],
         ..Stair::default()

@@ -130,7 +130,8 @@ fn a_flush_landings_framing_and_the_floor_across_are_those_of_the_lowest_flight(
     let whole = set(&flush).stairways[0].whole.clone();
     assert!((whole.landings[0].framing_back.as_inches() - (0.75 + 9.0)).abs() < 1e-9);
     let readings = "[[across]]\noffset = \"0 in\"\ntotal = \"114 1/2 in\"\n[[across]]\noffset \
-        = \"36 in\"\ntotal = \"114 1/4 in\"\n";
+        = \"36 \
+        in\"\ntotal = \"114 1/4 in\"\n";
     let parted = set(&CORNER.replace("[[landing]]", &format!("{readings}[[landing]]")));
     let lowest = &parted.members[0].job().around.across;
     // Nine risers of sixteen are the lowest flight's.

@@ -176,7 +176,7 @@ fn numbered(machine: &str) -> Stair {
         board: "width = \"11 1/4 in\"\nthickness = \"1/4 in\"".into(),
         cut: format!(
             "makes = \"stringers\"\nmachine = \"{machine}\"\nmaterial = \"hardboard-6\"\nquantity \
-                = 5\nmarks = \"number\""
+            = 5\nmarks = \"number\""
         ),
         ..pattern(&[], "")
     }

@@ -79,7 +79,7 @@ fn the_whole_table_of_counts() {
             let found = laid(treads, rotations, &sheet(width, length), LONGER);
             println!(
                 "{width}x{length} n {treads:2} {rotations:?}: {} of {before}, boxes {} of {}, \
-                    bound {:?}, proven {}, {:.2} s, {}",
+                bound {:?}, proven {}, {:.2} s, {}",
                 found.best.len(),
                 found.boxes,
                 reached[0],

@@ -240,9 +240,10 @@ fn notched_heads_and_seats_along_the_ground_are_proven_however_they_are_cut() {
             = \"bisector\"\n\
          follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }",
         "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial \
-            = \"board.toml\"\ncorners = \"tread\"",
+            = \"board.toml\"\ncorners \
+        = \"tread\"",
         "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\nquantity = \
-            2\nlayers = 2\ncorners = \"fillet\"",
+        2\nlayers = 2\ncorners = \"fillet\"",
     ];
     let shapes = [
         stair(FALLING, "", &format!("{PLATE}\nset_back = \"2 in\"")),

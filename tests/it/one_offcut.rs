@@ -9,7 +9,7 @@ fn made(clamps: &[&str]) -> Result<(), String> {
     let clamps: Vec<String> = clamps.iter().map(|place| format!("{{ {place} }}")).collect();
     let cut = format!(
         "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\nclamps = \
-            [{}]",
+        [{}]",
         clamps.join(", ")
     );
     let workup = Workup::of(&Stair { cut, ..Stair::default() }.job());

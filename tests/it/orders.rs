@@ -294,7 +294,7 @@ fn a_board_that_is_a_cent_cheaper_is_taken_however_long_it_is() {
     let board = |length: &str, price: &str| {
         format!(
             "[[board]]\nmaterial = \"board-2x12\"\nlength = \"{length}\"\ncount = 3\nprice = \
-                {price}\n"
+            {price}\n"
         )
     };
     let rack = board("12 ft", "10.01") + &board("20 ft", "10.00");

@@ -159,7 +159,7 @@ fn a_place_to_park_at_is_refused_low_over_the_stock_on_a_clamp_or_too_far() {
     let clamp = |height: &str| {
         format!(
             "clamps = [{{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\"{height} \
-                }}]\n"
+            }}]\n"
         )
     };
     let over = "clear_height = \"2 in\"\npark = { x = \"1 in\", y = \"45 in\" }";

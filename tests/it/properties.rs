@@ -32,9 +32,9 @@ prop_compose! {
         machine in prop::sample::select(vec!["router-table", "router-table-small", "router-table-large", "router-metric", "laser", "laser-lines"]),
         material in prop::sample::select(vec!["hardboard-3", "hardboard-6", "plywood-12", "plywood-18", "board-2x10", "board-2x12", "board-2x12-treated"]),
         corners in prop::sample::select(vec!["fillet", "bisector", "riser", "tread"]),
-        follow in prop::sample::select(vec!["", "follow = { with = \"pencil\", lead = \"0.8 \
-            mm\" }", "follow = { with = \"bushing\", outside = \"19 mm\", bit = \"12 \
-                mm\" }", "follow = { with = \"bearing-bit\" }"]),
+        follow in prop::sample::select(vec!["", "follow = { with = \"pencil\", lead = \"0.8 mm\" \
+            }", "follow = { with = \"bushing\", outside = \"19 mm\", bit = \"12 mm\" \
+                }", "follow = { with = \"bearing-bit\" }"]),
         rules in prop::sample::select(vec!["us-irc-2021", "us-ibc", "us-access", "us-osha", "uk-private", "ca-private", "au-private"]),
     ) -> Stair {
         let risers = if flush { risers } else { risers.max(2) };
@@ -42,16 +42,20 @@ prop_compose! {
         Stair {
             rules: rules.into(),
             rise: format!("total = \"{rise:.3} mm\"\nrisers = {risers}\nfinish_to_come \
-                = \"{to_come:.3} mm\""),
+                = \"{to_come:.3} \
+                mm\""),
             tread: tread(&format!("{run:.3} mm"), &format!("{overhang:.3} mm"), &format!("{thickness:.3} mm"), &format!("{riser_board:.3} mm")),
             head: format!("meets = \"{meets}\"\nfinish = \"{finish:.3} mm\"\nspacer \
-                = \"{spacer:.3} mm\"\nrim_depth = \"235 mm\""),
+                = \"{spacer:.3} \
+                mm\"\nrim_depth = \"235 mm\""),
             tie_plate: tie.map_or(String::new(), |(w, h, s)| format!("width = \"{w:.3} \
                 mm\"\nheight = \"{h:.3} mm\"\nset_back = \"{s:.3} mm\"\nclearance = \"1.5 mm\"")),
             board: format!("width = \"{board:.3} mm\"\nthickness = \"38 mm\"\ntip_inset \
-                = \"{inset:.3} mm\""),
+                = \"{inset:.3} \
+                mm\""),
             cut: format!("makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial \
-                = \"{material}\"\ncorners = \"{corners}\"\n{follow}"),
+                = \"{material}\"\ncorners \
+                = \"{corners}\"\n{follow}"),
             waive: String::new(),
             files: Vec::new(),
         }

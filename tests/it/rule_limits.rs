@@ -409,7 +409,8 @@ impl Asked {
             head: self.head(riser_board),
             board: mm("width", self.width) + &mm("thickness", self.board),
             cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial \
-                = \"hardboard-6\"\ncorners = \"fillet\""
+                = \"hardboard-6\"\ncorners \
+                = \"fillet\""
                 .into(),
             waive: self.tables.clone() + &ground.unwrap_or_default(),
             ..Stair::default()
@@ -485,7 +486,8 @@ fn stair_at(limit: &Limit, figure: f64) -> Option<Asked> {
                 950.0,
                 &format!(
                     "most_apart = \"{:.7} mm\"\nbaluster = \"{baluster:.7} mm\"\nmost_gap \
-                        = \"{most:.7} mm\"\n",
+                        = \"{most:.7} \
+                    mm\"\n",
                     asked.run
                 ),
             );

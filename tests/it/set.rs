@@ -187,7 +187,8 @@ fn clamps_stay_uncut_and_those_that_cover_the_sheet_are_refused() {
     let clamp = clamped.sheets[0].clamps[0].place;
     assert!((clamp.width() - 127.0).abs() < 1e-9 && (clamp.min.y - 22.0 * 25.4).abs() < 1e-9);
     let all = "quantity = 3\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"100 in\", width \
-        = \"50 in\" }]";
+        = \"50 \
+        in\" }]";
     assert!(codes(&set(steps(all).job())).contains(&"sheet-covered"));
 }
 
@@ -372,7 +373,8 @@ fn boards_are_bought_at_the_least_length_and_every_blank_is_on_one() {
 #[test]
 fn a_narrow_board_is_refused_or_everything_is_solved_anew_for_it() {
     let measured = "[boards]\nmeasured = [{ width = \"11 1/4 in\", crown = \"1/8 in\" }, { width \
-        = \"11 in\", crown = \"3/8 in\" }]";
+        = \"11 \
+        in\", crown = \"3/8 in\" }]";
     let narrow = set(on_boards(measured).job());
     assert!(narrow.refused() && codes(&narrow).contains(&"board-narrow"));
     assert!(codes(&narrow).contains(&"board-crown"));
@@ -483,7 +485,7 @@ fn an_order_file_makes_each_job_as_often_as_it_says_and_each_file_passes_verify(
 fn two_jobs_of_one_title_and_clamps_that_disagree_are_input_errors() {
     let clamped = steps(
         "quantity = 1\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"3 in\", width = \"3 in\" \
-            }]",
+        }]",
     );
     let bench = Bench::new(&[
         ("a.toml", titled(&steps("quantity = 1"), "Same")),
@@ -711,7 +713,7 @@ fn a_clamp_beside_the_sheet_is_refused_and_one_on_it_stands_in_the_program() {
     let clamp = |x: &str| {
         format!(
             "quantity = 2\nclamps = [{{ x = \"{x}\", y = \"0 in\", length = \"3 in\", width = \"3 \
-                in\" }}]"
+            in\" }}]"
         )
     };
     let beside = set(steps(&clamp("150 in")).job());

@@ -16,7 +16,8 @@ fn layered() -> Stair {
         rise: "total = \"29 in\"\nrisers = 4".into(),
         board: "width = \"11 1/4 in\"\nthickness = \"36 mm\"".into(),
         cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
-            = \"plywood-18\"\nquantity = 2\nlayers = 2\ndowel = \"3/8 in\""
+            = \"plywood-18\"\nquantity \
+            = 2\nlayers = 2\ndowel = \"3/8 in\""
             .into(),
         ..Stair::default()
     }

@@ -57,7 +57,7 @@ fn with(tables: &str) -> Stair {
 fn across(left: &str, right: &str) -> String {
     format!(
         "{WIDTH}[[across]]\noffset = \"0 in\"\ntotal = \"{left}\"\n[[across]]\noffset = \"36 \
-            in\"\ntotal = \"{right}\"\n"
+        in\"\ntotal = \"{right}\"\n"
     )
 }
 
@@ -261,7 +261,7 @@ fn a_floor_further_out_of_level_than_the_spread_is_refused_and_may_be_waived() {
     );
     let waived = format!(
         "{tables}[[waive]]\nrule = \"bottom-riser-spread\"\nreason = \"the landing will be \
-            levelled\"\n"
+        levelled\"\n"
     );
     let (_, workup) = worked(&with(&waived));
     assert!(found(&workup.findings, "bottom-riser-spread").waived.is_some() && !workup.refused());
@@ -273,8 +273,8 @@ fn readings_across_that_mean_nothing_are_refused() {
         across("51 3/8 in", "51 1/4 in").replacen(
             "[[across]]\noffset = \"36 in\"",
             &format!(
-                "[[across]]\noffset = \"18 in\"\ntotal = \"{middle}\"\n[[across]]\noffset \
-                = \"36 in\""
+                "[[across]]\noffset = \"18 in\"\ntotal = \"{middle}\"\n[[across]]\noffset = \"36 \
+                in\""
             ),
             1,
         )

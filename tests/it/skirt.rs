@@ -84,7 +84,8 @@ prop_compose! {
         let meets = if flush { "flush" } else { "one-down" };
         Stair {
             rise: format!("total = \"{rise:.3} mm\"\nrisers = {risers}\nfinish_to_come \
-                = \"{to_come:.3} mm\""),
+                = \"{to_come:.3} \
+                mm\""),
             tread: tread(&format!("{run:.3} mm"), "20 mm", &format!("{thickness:.3} mm"), "18 mm"),
             head: format!("meets = \"{meets}\"\nfinish = \"20 mm\""),
             board: format!("width = \"{board:.3} mm\"\nthickness = \"38 mm\""),

@@ -328,7 +328,8 @@ fn a_router_program_with_any_word_changed_is_caught_or_harmless() {
     let stair = Stair {
         rise: "total = \"22 in\"\nrisers = 3".into(),
         cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
-            = \"hardboard-6\"\ncorners = \"fillet\""
+            = \"hardboard-6\"\ncorners \
+            = \"fillet\""
             .into(),
         board: "width = \"11 1/4 in\"\nthickness = \"6.35 mm\"".into(),
         ..Stair::default()

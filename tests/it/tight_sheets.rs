@@ -197,7 +197,8 @@ fn an_order_without_a_spacing_is_laid_out_so_that_every_offcut_hangs() {
             board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
             cut: format!(
                 "makes = \"stringers\"\nquantity = {quantity}\nmachine \
-                    = \"router-table\"\nmaterial = \"plywood-18\"\ncorners = \"fillet\""
+                    = \"router-table\"\nmaterial \
+                = \"plywood-18\"\ncorners = \"fillet\""
             ),
             ..Stair::default()
         };

@@ -432,7 +432,8 @@ fn what_keeps_a_frame_from_being_one_is_said() {
 #[test]
 fn one_of_several_programs_says_how_many_of_the_pieces_it_has() {
     let cut = "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial \
-        = \"plywood-12\"\nquantity = 90";
+        = \"plywood-12\"\nquantity \
+        = 90";
     let board = "width = \"11 1/4 in\"\nthickness = \"12 mm\"".to_string();
     let stair = Stair { cut: cut.into(), board, ..Stair::default() };
     let made = Made::of(&stair);
@@ -448,7 +449,8 @@ fn a_program_of_a_job_that_is_refused_is_not_the_jobs_and_says_why() {
     let cut = |material: &str| {
         format!(
             "makes = \"pattern\"\nmachine = \"laser\"\nmaterial = \"{material}\"\nmarks \
-                = \"none\"\nfollow = \"edge\""
+                = \"none\"\nfollow \
+            = \"edge\""
         )
     };
     let stair = |material: &str| Stair {

@@ -288,11 +288,9 @@ fn to_change(refused: &[&Finding], asked: &str) -> String {
 }
 
 const FORMS: &str = "A length: 26 3/4 in, 26-3/4 in, 2 ft 2 3/4 in, 2' 2-3/4\", 679.5 mm, 68 cm. A \
-    word of a list: \
-    the word, its number, or as much of it as tells it from the others. Of several lines: 2 = 1 \
-    1/4 in changes the \
-    second, 2 = 1 1/4 in; 3 = 1 in two of them, ? 2 says more of it. none: it is left out. back: \
-    the step before.";
+    word of a list: the word, its number, or as much of it as tells it from the others. Of several \
+    lines: 2 = 1 1/4 in changes the second, 2 = 1 1/4 in; 3 = 1 in two of them, ? 2 says more of \
+    it. none: it is left out. back: the step before.";
 
 /// Choices with their numbers.
 fn listed(choices: &[(&str, String)]) -> String {

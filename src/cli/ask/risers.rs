@@ -67,7 +67,7 @@ impl Asking {
         let rules = text_of(&self.text, "rules").unwrap_or_default();
         let means = format!(
             "a count of the table, held against {rules}; ? lists the other rule sets, rules = ... \
-                takes one"
+            takes one"
         );
         let sets = question("rules").map_or(Vec::new(), |asked| asked.choices());
         let usual = Some(taken.unwrap_or(best).to_string());

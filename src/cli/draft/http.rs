@@ -67,14 +67,11 @@ pub(super) struct Answer {
 
 /// Nothing from elsewhere, nothing inline, nowhere to send a form.
 pub(super) const STRICT: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src \
-    data:; \
-    connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+    data:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 /// A page that was made: it plays by itself, and reaches nothing, this address least of all.
 pub(super) const MADE: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src \
-    'unsafe-inline'; \
-    img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox \
-    allow-scripts allow-modals \
-    allow-downloads";
+    'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; \
+    sandbox allow-scripts allow-modals allow-downloads";
 
 impl Answer {
     pub(super) fn new(kind: &'static str, body: impl Into<Vec<u8>>) -> Self {

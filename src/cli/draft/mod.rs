@@ -52,7 +52,7 @@ pub(super) fn draft(
     let address = bench.address();
     console.print(&format!(
         "{name}: {address}\nOnly this computer reaches that page; whoever has the address can \
-            change the job. What you type is kept as you type it. Ctrl-C ends it.\n"
+        change the job. What you type is kept as you type it. Ctrl-C ends it.\n"
     ))?;
     if opens && let Err(e) = open::that_detached(&address) {
         console.tell(&format!("no browser could be opened ({}): open that address", why(&e)));

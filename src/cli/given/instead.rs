@@ -248,7 +248,7 @@ impl Slip<'_> {
             Is::Folder => self.in_the_folder(error, TextKind::Measurements),
             _ => error.hint(format!(
                 "{}, with FIT a file of a line [built] and below it heights: every tread top over \
-                    the lower floor, as measured",
+                the lower floor, as measured",
                 self.with(Path::new("FIT"))
             )),
         }
@@ -273,7 +273,7 @@ impl Slip<'_> {
             }
             _ => error.hint(format!(
                 "{}, with STOCK a file of a table [[board]] or [[sheet]] for each kind at hand: \
-                    its material, length, count",
+                its material, length, count",
                 self.line.with_option("--stock", "STOCK")
             )),
         }

@@ -107,7 +107,7 @@ impl Standing {
         self.none_of(
             unknown,
             "files of these names lie here that are none of a set of seatcut's; nothing was \
-                written",
+            written",
         )?;
         let is_source =
             |name: &&str| goal.inputs.iter().any(|input| is_input(&self.dir.join(name), input));
@@ -145,8 +145,7 @@ impl Standing {
     fn broken(&self) -> Result<(), Error> {
         let Some(list) = self.broken.first() else { return Ok(()) };
         let what = "the list of the set here was changed since seatcut wrote it, or is of a \
-            version that \
-                    did not seal it; nothing was written";
+            version that did not seal it; nothing was written";
         Err(self
             .refusal(what)
             .found(format!("{} without the seal that it was written with", list.name))
@@ -163,8 +162,8 @@ impl Standing {
             let found: Vec<String> = lists().map(|list| list.revisions.join(", ")).collect();
             return Err(self
                 .refusal(
-                    "holds the set of another job, or of this one before it was changed; \
-                    nothing was written",
+                    "holds the set of another job, or of this one before it was changed; nothing \
+                    was written",
                 )
                 .found(format!("job {}", found.join("; ")))
                 .allowed(format!("job {}, or an empty directory", goal.revisions.join(", ")))

@@ -256,7 +256,7 @@ mod tests {
         assert_eq!(
             slip("\ttotal = \"36 1/4\"\"", 18).to_string(),
             "stair.toml, line 11: not so\n    total = \"36 1/4\"\"\n                    ^\n  to \
-                do:   otherwise"
+            do:   otherwise"
         );
         let long = slip(&format!("{}here{}", "a".repeat(900), "b".repeat(900)), 901).to_string();
         let lines: Vec<&str> = long.lines().collect();

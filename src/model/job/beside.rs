@@ -57,12 +57,12 @@ impl Resolver<'_> {
             .at(self.place(raw.rise.as_ref().map_or(0..0, |rise| rise.span())))
             .found(found)
             .allowed(
-                "`total` or `rough` must be given, or the table [ground] with the rise at the \
-                head",
+                "`total` or `rough` must be given, or the table [ground] with the rise at the head",
             )
             .hint(format!(
                 "{where_to}: total = your own measure with its unit in quote marks (only the \
-                    form: \"26 3/4 in\", \"680 mm\")"
+                    form: \"26 \
+                3/4 in\", \"680 mm\")"
             ))
     }
 
@@ -233,12 +233,10 @@ impl Resolver<'_> {
                 .found("a missing key, or one of another joint")
                 .allowed(
                     "against-rim: no further key; hanger-board: thickness, depth; ledger-notch: \
-                        width, height; \
-                     dropped-header: below, depth; top-over: below, bearing",
+                    width, height; dropped-header: below, depth; top-over: below, bearing",
                 )
                 .hint(
-                    "give this joint just the keys that stand behind its name above, as \
-                    measured",
+                    "give this joint just the keys that stand behind its name above, as measured",
                 )),
         }
     }
@@ -251,15 +249,14 @@ impl Resolver<'_> {
         if stair.and_then(|stair| stair.most_spacing).is_none() {
             return Err(Error::new(
                 ErrorKind::Input,
-                "[load] needs to know how the stringers stand \
-                side by side",
+                "[load] needs to know how the stringers stand side by side",
             )
             .at(self.place(raw.span()))
             .found("no stair.width, or no stair.most_spacing")
             .allowed("the table [stair] with both")
             .hint(
-                "a line [stair], and below it width as measured, most_spacing as the treads' \
-                    maker gives it",
+                "a line [stair], and below it width as measured, most_spacing as the treads' maker \
+                gives it",
             ));
         }
         let file = raw.get_ref();
@@ -302,7 +299,7 @@ impl Resolver<'_> {
         }
         let allowed = format!(
             "0 to {MOST_MOISTURE_PERCENT} percent of the dry weight; indoors 6 to 11, outdoors 12 \
-                to 16"
+            to 16"
         );
         Err(self.refuse(key, raw.span(), value.to_string(), &allowed))
     }

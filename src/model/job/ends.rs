@@ -45,8 +45,7 @@ impl Resolver<'_> {
                 if total <= Length::ZERO || total > Length::mm(MOST_TOTAL_RISE_MM) {
                     let sum = format!(
                         "{rough} rough, less {finish_to_come} of finish to come, with {} under the \
-                            seat and {} of upper \
-                         finish: {total}",
+                        seat and {} of upper finish: {total}",
                         foot.stands_on_height(),
                         head.finish
                     );

@@ -133,8 +133,8 @@ impl Resolver<'_> {
                 .found("heights as built of a stair of several flights")
                 .allowed("[built] in the job of one flight")
                 .hint(
-                    "remove [built]; to check a flight as built write a job of that flight \
-                    alone, with the rise that `seatcut solve` shows for it",
+                    "remove [built]; to check a flight as built write a job of that flight alone, \
+                    with the rise that `seatcut solve` shows for it",
                 ));
         }
         let span = raw.load.as_ref().and_then(|load| load.get_ref().clear_span.as_ref());

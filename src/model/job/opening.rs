@@ -36,15 +36,14 @@ impl Resolver<'_> {
         if depth >= total {
             return Err(Error::new(
                 ErrorKind::Input,
-                "the ceiling lies on the lower floor or below \
-                it",
+                "the ceiling lies on the lower floor or below it",
             )
             .at(self.place(raw.depth.span()))
             .found(format!("floor and ceiling {depth} deep, and a total rise of {total}"))
             .allowed("less than the total rise")
             .hint(
-                "look at opening.depth again: from the upper finish down to the ceiling \
-                    under it, no more",
+                "look at opening.depth again: from the upper finish down to the ceiling under it, \
+                no more",
             ));
         }
         Ok(Some(Opening { length, from_head, depth }))

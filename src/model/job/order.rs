@@ -187,8 +187,7 @@ pub fn order_of(file: &str, text: &str) -> Result<Option<Order>, Error> {
     let raw: OrderFile = reader.parse("order")?;
     if raw.job.is_empty() {
         let hint = "[[job]] on a line, and below it file = \"porch.toml\"; or, where this is meant \
-            for a job, \
-                    its tables: [rise], [tread], [head], [board]";
+            for a job, its tables: [rise], [tread], [head], [board]";
         return Err(reader
             .error("this order lists no job", "no table [[job]]", hint)
             .allowed("a table [[job]] for each job that it is made of"));
@@ -278,7 +277,8 @@ mod tests {
         let job = "[[job]]\nfile = \"a.toml\"\n";
         let read = |text: &str| order_of("order.toml", &format!("{text}\n{job}"));
         let head = "title = \"Two stairs\"\ncustomer = \" Harbour Inn \"\nnumber = \"114\"\ndue \
-            = \"May 4\"\nnote = \"ring first\"";
+            = \"May \
+            4\"\nnote = \"ring first\"";
         let order = read(head).unwrap().unwrap();
         assert_eq!(
             order.head.lines(),

@@ -64,7 +64,7 @@ impl Resolver<'_> {
                 }
                 Err(error(
                     "cut.marks = \"number\" is for stringers out of a sheet: any other has a \
-                        program of its own, which is run once for each",
+                    program of its own, which is run once for each",
                     "a board, a housed stringer or long = \"index\"",
                 )
                 .allowed("a sheet as material, with several stringers")
@@ -123,11 +123,11 @@ impl Resolver<'_> {
                 .found("a missing key, or one of another way of following")
                 .allowed(
                     "edge and bearing-bit: no further key; pencil: lead, or nothing; bushing: \
-                        outside and bit",
+                    outside and bit",
                 )
                 .hint(
-                    "give what follows the pattern just the keys that stand behind its name \
-                    above, as measured",
+                    "give what follows the pattern just the keys that stand behind its name above, \
+                    as measured",
                 )),
         }
     }

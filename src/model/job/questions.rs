@@ -296,7 +296,7 @@ questions! {
         "centre to centre, level; left out: 6 ft";
     Whole "opening.length" "Length of the opening" Length, Measured,
         "level, along the flight, from the riser at its head to the edge of the floor over the \
-            foot";
+        foot";
     Whole "opening.depth" "Floor and ceiling" Length, Measured,
         "how deep they are: from the upper finish down to the ceiling under it";
     Whole "opening.from_head" "Opening off the head" Length, Left,

@@ -405,8 +405,8 @@ impl Resolver<'_> {
             .at(self.reader.place(raw.span()))
             .found(found)
             .allowed(
-                "the path of a profile, from this file's folder, or the name of one that is \
-                built in",
+                "the path of a profile, from this file's folder, or the name of one that is built \
+                in",
             )
             .hint("`seatcut profiles` lists those that are built in")
     }

@@ -218,7 +218,7 @@ impl Sweep<'_> {
             RawLength::Text(text) if is_board && Dressed::named(&text).is_some() => {
                 Some(error.hint(format!(
                     "{name} = what your tape says; or, without the table [board], a line at the \
-                        top: board = \"{}\"",
+                    top: board = \"{}\"",
                     text.trim()
                 )))
             }
@@ -351,8 +351,7 @@ impl Sweep<'_> {
                 format!("{path} is missing: {says}"),
                 format!(
                     "a line {place}: {} = your own measure with its unit in quote marks (only the \
-                        form: \"26 3/4 in\", \
-                     \"680 mm\")",
+                    form: \"26 3/4 in\", \"680 mm\")",
                     key.name
                 ),
             ),
@@ -364,7 +363,7 @@ impl Sweep<'_> {
                 format!("{path} is missing: {says}"),
                 format!(
                     "a line {place}: {} = the name of one in quote marks; `seatcut profiles` lists \
-                        them",
+                    them",
                     key.name
                 ),
             ),

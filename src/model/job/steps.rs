@@ -231,8 +231,7 @@ impl Resolver<'_> {
                 ErrorKind::Input,
                 format!(
                     "a {} is a solid board that covers the ends of treads and riser boards itself: \
-                        a skirt beside it \
-                     would cover nothing",
+                    a skirt beside it would cover nothing",
                     stringer.name()
                 ),
             )
@@ -241,8 +240,7 @@ impl Resolver<'_> {
             .allowed("[skirts] beside a cut stringer")
             .hint(format!(
                 "leave out [skirts]: the board itself shows, along a wall too; {name}.edge_above \
-                    lets it stand over the \
-                 nosings as a wall skirt does"
+                lets it stand over the nosings as a wall skirt does"
             )));
         }
         if raw.left.is_none() && raw.right.is_none() {
@@ -251,8 +249,8 @@ impl Resolver<'_> {
                 .found("neither left nor right")
                 .allowed("left, right or both, each \"open\" or \"wall\"")
                 .hint(
-                    "left = \"wall\" where the stair stands along a wall, \"open\" where one \
-                    sees its side",
+                    "left = \"wall\" where the stair stands along a wall, \"open\" where one sees \
+                    its side",
                 ));
         }
         if raw.at_risers == Some(SkirtRisers::Mitre) && tread.riser_board <= Length::ZERO {

@@ -66,7 +66,7 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
                 kinds[usize::from(width.is_some())] += 1;
                 added.push_str(&format!(
                     "\n[[board]]   # an offcut\nmaterial = {}\nlength = \"{}\"\n{}count = \
-                        {count}\nprice = 0.0\n",
+                    {count}\nprice = 0.0\n",
                     toml::Value::String(material),
                     typed(length, tape),
                     width.map_or_else(String::new, |width| format!(
@@ -110,8 +110,8 @@ fn few_enough([plain, told_apart]: [usize; 2]) -> Result<(), Error> {
     .found(format!("{kinds} kinds"))
     .allowed(format!("{most} kinds that there is something of"))
     .hint(
-        "raise keep = in the stock file, so that fewer offcuts are put back, or take kinds out \
-        of it that nobody will use",
+        "raise keep = in the stock file, so that fewer offcuts are put back, or take kinds out of \
+        it that nobody will use",
     ))
 }
 

@@ -111,7 +111,7 @@ impl Heights<'_> {
                     "park.z and program.machine_top are two heights to end at",
                     "park with z beside machine_top = true",
                     "park = { x = \"0 in\", y = \"0 in\" } with machine_top = true, or z without \
-                        it",
+                    it",
                 ));
             }
             Some(z) => {

@@ -46,13 +46,13 @@ impl TextKind {
             Self::Job => "seatcut make JOB -o DIR, or file = \"JOB\" in an order",
             Self::Order => {
                 "an order lists jobs: seatcut make ORDER -o DIR; anything else takes the file of \
-                    one of its jobs"
+                one of its jobs"
             }
             Self::Profile => "name its path in a job: rules, cut.machine or cut.material",
             Self::Measurements => "seatcut fit JOB MEASUREMENTS",
             Self::Stock => {
                 "a stock file says what lies in a rack: seatcut make JOB -o DIR --stock STOCK, or \
-                    stock = \"STOCK\" in an order"
+                stock = \"STOCK\" in an order"
             }
             Self::Empty | Self::Unknown => "",
         }
@@ -65,12 +65,12 @@ impl TextKind {
             Self::Order => "a table [[job]] with file = for each job",
             Self::Measurements => {
                 "a line [built], and below it heights: every tread top over the lower floor, as \
-                    measured"
+                measured"
             }
             Self::Profile => "`seatcut profiles NAME` prints one to start from",
             Self::Job | Self::Empty | Self::Unknown => {
                 "seatcut new FILE writes a job with every key that there is, seatcut ask FILE asks \
-                    for yours"
+                for yours"
             }
         }
     }

@@ -149,8 +149,8 @@ impl LaserFile {
                 return Err(reader
                     .error(
                         &format!(
-                            "laser.{key} does nothing: a beam leaves nothing beside its line \
-                            to finish"
+                            "laser.{key} does nothing: a beam leaves nothing beside its line to \
+                            finish"
                         ),
                         &format!("{key} in [laser]"),
                         &format!("the table [laser] without {key}"),

@@ -63,8 +63,7 @@ impl RoughFile {
         if cutter <= finishing || cutter > most {
             let allowed = format!(
                 "wider than router.cutter, which finishes, {}, and at most {MOST_CUTTERS} times \
-                    that, {}: a wider one \
-                 leaves more in inside corners than that cutter takes out",
+                that, {}: a wider one leaves more in inside corners than that cutter takes out",
                 on_tape(finishing),
                 on_tape(most)
             );

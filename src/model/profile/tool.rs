@@ -69,7 +69,7 @@ impl Tool {
             (false, true) => {
                 return Err(reader.error(
                     "the changer has a number for a roughing cutter that router.rough does not \
-                        describe",
+                    describe",
                     "[program] tools with rough, and no router.rough",
                     "tools without rough, or a table [router.rough]",
                 ));

@@ -99,7 +99,7 @@ fn unread(at: usize, line: &str) -> Slip {
         "three quote marks in a row begin a text of several lines, and none is wanted here"
     } else {
         "this line cannot be read: a line is a key, `=` and its value, or a [table]; texts and \
-            lengths stand in quote marks"
+        lengths stand in quote marks"
     };
     Slip { what: what.to_string(), at, instead: None, mended: String::new() }
 }

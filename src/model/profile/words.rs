@@ -270,7 +270,7 @@ impl WordsFile {
             return Ok(Some(text.clone()));
         }
         let allowed = "1 to 8 small letters and digits, such as nc, ngc, tap; not what other files \
-                       of a set end in (dxf, svg, html, pdf, json, txt, csv, toml)";
+            of a set end in (dxf, svg, html, pdf, json, txt, csv, toml)";
         Err(reader.out_of_range("program.extension", raw.span(), text, allowed))
     }
 

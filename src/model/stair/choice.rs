@@ -39,7 +39,7 @@ impl std::fmt::Display for Reason {
                 write!(
                     f,
                     "the ground falls too steeply for the aim of {aim}: the fewest risers that are \
-                        allowed"
+                    allowed"
                 )
             }
         }

@@ -277,7 +277,8 @@ mod tests {
     #[test]
     fn balusters_leave_openings_alike_and_none_wider_than_asked() {
         let keys = "height = \"36 in\"\npost = \"3 1/2 in\"\nmost_apart = \"60 in\"\nbaluster \
-            = \"1 1/2 in\"\nmost_gap = \"4 in\"";
+            = \"1 \
+            1/2 in\"\nmost_gap = \"4 in\"";
         let (job, _, line) = rail(13, keys);
         for bay in &line.bays {
             let rail = job.rail.unwrap();

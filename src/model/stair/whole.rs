@@ -301,7 +301,7 @@ mod tests {
     fn landing(after: usize, depth: &str, turn: &str) -> String {
         format!(
             "[[landing]]\nafter = {after}\ndepth = \"{depth}\"\nfinish = \"3/4 in\"\nturn = \
-                {turn}\n"
+            {turn}\n"
         )
     }
 

@@ -184,8 +184,7 @@ fn refuse_at_sight(text: &str) -> Result<(), Why> {
     if let Some(Dressed { width, thickness }) = Dressed::named(text) {
         return Err(format!(
             "{text} is what a board is called, not its size: dressed and dry it measures about {} \
-                by {} (American \
-             Softwood Lumber Standard PS 20)",
+            by {} (American Softwood Lumber Standard PS 20)",
             on_tape(width),
             on_tape(thickness)
         ));

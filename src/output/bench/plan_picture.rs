@@ -149,7 +149,7 @@ fn from_line(at: Point, from: Point, to: Point) -> f64 {
 fn words(program: &Program) -> String {
     format!(
         "Seen from above, X to the right and Y up, X0 Y0 at the lower left corner. Stock {} by {}; \
-            {} tabs.",
+        {} tabs.",
         program.stock.length,
         program.stock.width,
         program.tabs.len()

@@ -41,18 +41,18 @@ const ALL: [(For, &str); 11] = [
     (
         For::Pattern,
         "Mark the pattern as the pattern; mark every stringer from it, never from the last \
-            stringer.",
+        stringer.",
     ),
     (
         For::Notched,
         "A cut stringer is only as strong as its throat: have span, number and fixings judged by \
-            someone licensed to.",
+        someone licensed to.",
     ),
     (For::Machine, AT_THE_MACHINE),
     (
         For::Machine,
         "Try each program first without a cut: in the air above the stock, or with the beam \
-            switched off.",
+        switched off.",
     ),
     (
         For::Machine,

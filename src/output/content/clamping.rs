@@ -76,7 +76,7 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
         };
         notes.push(format!(
             "Saw the blank first: what lies on the machine is {blank} long, and X0 Y0 is its lower \
-                left corner."
+            left corner."
         ));
         notes.push(format!(
             "Clamp on the piece itself, in its throat band: {}. Everywhere else the cutter comes.",
@@ -87,8 +87,7 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
     } else {
         notes.push(
             "The throat band is too narrow for a clamp, and the cutter goes beyond the board's \
-                edges: hold the board down from \
-             below."
+            edges: hold the board down from below."
                 .to_string(),
         );
     }
@@ -98,8 +97,7 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
     if !program.clamps.is_empty() {
         notes.push(
             "Clamps stand where the table says and are no taller. They are kept from the cutter: \
-                see that the spindle's \
-             nut and a dust shoe, which are wider, clear them too."
+            see that the spindle's nut and a dust shoe, which are wider, clear them too."
                 .to_string(),
         );
     }

@@ -48,8 +48,7 @@ pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Sectio
         };
         notes.push(format!(
             "Slack is what a stock length leaves over the blank: room for end trim and to move \
-                away from knots; keep \
-             knots {clear_of}."
+            away from knots; keep knots {clear_of}."
         ));
     }
     Section { topic: Topic::CutList, notes, tables }
@@ -78,21 +77,18 @@ impl Across {
                 length: stair.width.into(),
                 note: if job.steps.is_some() {
                     "Lengths along the stair come from the geometry, lengths across it from \
-                        stair.width, over the outer \
-                     stringers, past_sides and the skirts. Nothing is added for trimming to fit."
+                    stair.width, over the outer stringers, past_sides and the skirts. Nothing is \
+                    added for trimming to fit."
                 } else {
                     "Lengths along the stair come from the geometry, lengths across it from \
-                        stair.width, over the outer \
-                     stringers: add what treads overhang at the sides, take off what skirts and \
-                     clearances need; a \
-                     table [steps] works it out."
+                    stair.width, over the outer stringers: add what treads overhang at the sides, \
+                    take off what skirts and clearances need; a table [steps] works it out."
                 },
             },
             None => Self {
                 length: "width of the stair".into(),
                 note: "Lengths along the stair come from the geometry. The job knows no width of \
-                    the stair: lengths across \
-                       it are to be measured, or give stair.width.",
+                    the stair: lengths across it are to be measured, or give stair.width.",
             },
         }
     }
@@ -296,7 +292,7 @@ fn step_note(job: &Job, of: &StepPiece) -> String {
         }
         StepWhat::HeadRiser => {
             "on the rim, from the level of the top tread's underside to the underside of the upper \
-                finish"
+            finish"
         }
         StepWhat::TreadBoard => {
             let boards = job.tread.boards.expect("treads of boards are given by boards");

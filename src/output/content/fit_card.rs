@@ -17,7 +17,7 @@ use crate::units::Length;
 pub(super) fn fit_card(job: &Job, workup: &Workup) -> Section {
     let mut notes = vec![
         "Hold the first piece in place at every position and measure; cut the others only when all \
-            of it agrees."
+        of it agrees."
             .to_string(),
         "Predicted from the exact geometry of the finished stringer.".to_string(),
     ];
@@ -25,8 +25,8 @@ pub(super) fn fit_card(job: &Job, workup: &Workup) -> Section {
     if inset > Length::ZERO {
         notes.push(format!(
             "The pattern is smaller by {} all round: use the second value on the pattern, the \
-                first on what is cut with \
-             it. Measure to where two faces meet, not to a rounded corner.",
+            first on what is cut with it. Measure to where two faces meet, not to a rounded \
+            corner.",
             Value::Length(inset).exact()
         ));
     }

@@ -64,9 +64,9 @@ pub(super) fn layout(workup: &Workup) -> Section {
     let notes =
         vec![
         "A sixteenth with + or - is a little more or less than printed; the exact value stands \
-            beside it.".to_string(),
+        beside it.".to_string(),
         "Lay out from the exact values or the cumulative marks; never step off a rounded \
-            rise.".to_string(),
+        rise.".to_string(),
     ];
     Section { topic: Topic::Layout, notes, tables }
 }
@@ -92,17 +92,16 @@ pub(super) fn hang_line(workup: &Workup) -> Section {
     let mut notes = vec![
         hang_words(&workup.job, &workup.flight),
         "Strike the line level across the rim, through every stringer position, and check it with \
-            a level."
+        a level."
             .to_string(),
         "Measure from the framing, before the upper finish is laid; where it is laid already, add \
-            its thickness."
+        its thickness."
             .to_string(),
     ];
     if matches!(workup.job.around.joint, Some(Joint::HangerBoard { .. })) {
         notes.push(
             "The hanger board goes on first; the riser board at the head stands on it, and the \
-                runs are counted so. \
-             Where it is itself that riser, give head.riser_board = 0."
+            runs are counted so. Where it is itself that riser, give head.riser_board = 0."
                 .to_string(),
         );
     }

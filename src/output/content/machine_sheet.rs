@@ -62,15 +62,14 @@ fn notes(job: &Job, program: &Program) -> Vec<String> {
     notes.extend(held(&job.cut.machine.tool).iter().map(ToString::to_string));
     if program.tabs.is_empty() && held(&job.cut.machine.tool).is_empty() {
         notes.push(
-            "There are no tabs: the piece comes loose when the cut closes. Mind that it \
-                cannot tip."
+            "There are no tabs: the piece comes loose when the cut closes. Mind that it cannot tip."
                 .to_string(),
         );
     }
     if program.setups.len() > 1 {
         notes.push(
             "Each set-up has a program of its own, whose first lines say how the stock is moved \
-                onto its pins."
+            onto its pins."
                 .to_string(),
         );
     }

@@ -29,7 +29,7 @@ pub(super) fn marks(workup: &Workup) -> Section {
             Stringer::Cleated(_) => table(toe, cleats(workup, outline)),
             Stringer::Housed(_) => table(
                 "Along the board's upper edge, inner face up, hooked over the left end of the \
-                    blank",
+                blank",
                 nosings(outline),
             ),
         });

@@ -35,7 +35,7 @@ pub(super) fn opening(workup: &Workup) -> Option<Section> {
     }));
     let notes = vec![
         "Plumb, from the line through the nosings up to the ceiling, finished to finished. Trim \
-            and lights take from it."
+        and lights take from it."
             .to_string(),
     ];
     let tables = vec![Table::figures("Under the edge of the floor above", rows)];

@@ -33,8 +33,7 @@ pub(super) fn positions(workup: &Workup) -> Section {
     }
     notes.push(
         "Mark every position at head and foot from the same side, to the same side of the line; \
-            equal diagonals between \
-         the outer marks show that it is square."
+        equal diagonals between the outer marks show that it is square."
             .to_string(),
     );
     let mut tables = vec![Table::figures("Known and to decide", rows)];

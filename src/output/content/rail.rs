@@ -67,24 +67,21 @@ pub(super) fn rail(workup: &Workup) -> Option<Section> {
     tables.extend(asked.baluster.into_iter().flat_map(|width| marks(&line, width)));
     let mut notes = vec![
         "Figures to set posts and balusters by, no design of a guard: how posts are fastened, and \
-            what rail and openings have \
-         to bear and be, local code and licensed practice decide."
+        what rail and openings have to bear and be, local code and licensed practice decide."
             .to_string(),
         held_against(job),
         "Middles of posts are level from the face of the first riser. The opening between tread, \
-            riser and a bottom rail is \
-         to be looked at on site."
+        riser and a bottom rail is to be looked at on site."
             .to_string(),
     ];
     notes.extend(solid.then(|| {
         let cleats = job.stringer.cleated().map_or("cleats", |of| of.with.names());
         format!(
             "Posts stand on the outer face of the stringer, which the treads do not reach: from \
-                the mark on its upper edge, along \
-             that from the toe end of the blank, a line plumb across that face; on the level cut \
-             at the head the mark is along \
-             that cut, from the corner where the upper edge ends. Bolts go over or under the \
-             {cleats}, off their fasteners."
+            the mark on its upper edge, along that from the toe end of the blank, a line plumb \
+            across that face; on the level cut at the head the mark is along that cut, from the \
+            corner where the upper edge ends. Bolts go over or under the {cleats}, off their \
+            fasteners."
         )
     }));
     Some(Section { topic: Topic::Rail, notes, tables })
@@ -100,7 +97,7 @@ fn held_against(job: &Job) -> String {
             .to_string(),
         some => format!(
             "Held against the rule set, where it asks that of this flight: {}. All else about \
-                rails and guards: check locally.",
+            rails and guards: check locally.",
             some.join(", ")
         ),
     }

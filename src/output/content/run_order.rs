@@ -201,8 +201,7 @@ pub fn run_order(runs: &[RunOf<'_>]) -> Section {
     if runs.iter().any(|run| run.program.set_up.is_some()) {
         notes.push(
             "Before each set-up but the first the stock is moved on as the top of its program \
-                says; X0 Y0 stays on \
-             the table where it was."
+            says; X0 Y0 stays on the table where it was."
                 .into(),
         );
     }
@@ -214,16 +213,14 @@ pub fn run_order(runs: &[RunOf<'_>]) -> Section {
     if runs.iter().any(|run| run.program.roughs) {
         notes.push(
             "Leave the stock where it is between roughing and the cut to the line: change the \
-                cutter, set Z0 anew, and see \
-             that every tab still holds."
+            cutter, set Z0 anew, and see that every tab still holds."
                 .into(),
         );
     }
     if runs.iter().any(|run| !run.numbers.is_empty()) {
         notes.push(
             "A program that is run once for each piece cannot mark a number: write it on each by \
-                hand as it comes off, and \
-             tick it below."
+            hand as it comes off, and tick it below."
                 .into(),
         );
     }
@@ -268,7 +265,7 @@ pub(super) fn marks_tool(run: &RunOf<'_>) -> Option<Figure> {
     pointed.then(|| {
         Figure::new(format!("pointed cutter of {}", run.file), marking.width).note(format!(
             "width of its strokes, {} deep; a point of {} degrees, {}; another tool than the \
-                    cutter's: change it between the two",
+            cutter's: change it between the two",
             marking.depth,
             trimmed(run.machine.tool.point().map_or(0.0, MarkTool::angle_deg), 0),
             feed(run.machine.tool.mark_feed_mm_min()),

@@ -23,8 +23,7 @@ pub(super) fn section(set: &Set) -> Option<Section> {
     let boards = set.boards_to_saw();
     let notes = vec![
         "The blanks of a board stand in the order in which they are sawn off it, after its end is \
-            trimmed. A board \
-         with a name or a width is that one and no other."
+        trimmed. A board with a name or a width is that one and no other."
             .to_string(),
     ];
     let tables = vec![table(set, &boards)];

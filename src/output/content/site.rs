@@ -41,12 +41,11 @@ pub(super) fn ground(fit: &GroundFit) -> Section {
     });
     let notes = vec![
         format!(
-            "The ground goes {}: the total rise is solved for where the flight \
-            lands.",
+            "The ground goes {}: the total rise is solved for where the flight lands.",
             fit.ground.grade()
         ),
         "Measure there again before you cut: if it reads otherwise, the ground does not fall \
-            evenly."
+        evenly."
             .to_string(),
     ];
     let counts = Table::plain(
@@ -105,13 +104,13 @@ pub(super) fn across(fit: &AcrossFit, follows: bool) -> Section {
         "One pattern, made for the greatest rise; wood only ever comes off.".to_string(),
         format!(
             "Shared between the sides, which is not done here, the bottom riser would be {half} \
-                off at either side."
+            off at either side."
         ),
     ];
     if fit.lower_by != Length::ZERO {
         notes.push(format!(
             "The readings are those under the head; where the flight lands every rise is {} more: \
-                measure it there again.",
+            measure it there again.",
             fit.lower_by
         ));
     }
@@ -124,7 +123,7 @@ pub(super) fn across(fit: &AcrossFit, follows: bool) -> Section {
 pub(super) fn head_joints(head: &HeadComparison) -> Section {
     let notes = vec![
         "Contact and wood are figures, no strength: hangers, bolts and screws are the maker's and \
-            the code's matter."
+        the code's matter."
             .to_string(),
     ];
     let table = Table::plain(

@@ -43,7 +43,7 @@ fn notes(beam: &Beam) -> Vec<String> {
     let mut notes = vec![CAUTION.to_string()];
     notes.push(
         "Not in these figures: hangers, screws, bolts, posts, guards, sway, and the treads \
-            themselves."
+        themselves."
             .to_string(),
     );
     if beam.input.middle == Middle::Supported {
@@ -51,13 +51,12 @@ fn notes(beam: &Beam) -> Vec<String> {
             match beam.input.sawn {
                 Sawn::Notched => {
                     "The middle support makes two spans of their own of each stringer: over it the \
-                        notched \
-                     upper edge is stretched and counts for nothing (NDS 2018 3.2.3, check \
-                     locally)."
+                    notched upper edge is stretched and counts for nothing (NDS 2018 3.2.3, check \
+                    locally)."
                 }
                 Sawn::Solid => {
                     "The middle support makes two spans of each stringer, and each is figured as \
-                        one of its own."
+                    one of its own."
                 }
             }
             .to_string(),

@@ -30,13 +30,12 @@ fn notes(whole: &WholeStair) -> Vec<String> {
         ),
         format!(
             "In plan the stair takes {} along the lowest flight by {} across, treads from face to \
-                face of the risers, \
-             landings with it.",
+            face of the risers, landings with it.",
             Length::mm(plan.width()),
             Length::mm(plan.height())
         ),
         "In the papers of one flight its upper finish is the landing above it, its lower surface \
-            the landing below it."
+        the landing below it."
             .to_string(),
     ];
     if whole.job.foot.plate_asked().is_some() {

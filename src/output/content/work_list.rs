@@ -87,8 +87,7 @@ fn sheets_section(set: &Set, files: &[SheetFiles]) -> Section {
     let rows = set.sheets.iter().zip(files).enumerate().map(row).collect();
     let notes = vec![
         "Sheets in one line are cut alike, by the same programs, one after the other. Write its \
-            number on \
-         every sheet before it is cut."
+        number on every sheet before it is cut."
             .to_string(),
     ];
     let tables = vec![Table::plain("Sheets in the order they are cut", &SHEETS, rows)];
@@ -124,8 +123,7 @@ fn pieces(set: &Set) -> Section {
     let numbered = set.numbered();
     let mut notes = vec![
         "A piece is called by its sheet and its place on it: S4-3 is piece 3 of sheet 4. The same \
-            numbers \
-         stand on the pictures of the sheets and on the labels."
+        numbers stand on the pictures of the sheets and on the labels."
             .to_string(),
     ];
     if numbered.iter().any(|piece| piece.from == CutOf::Board) {

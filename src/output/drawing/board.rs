@@ -98,7 +98,7 @@ fn notes(subject: &Subject<'_>) -> [String; 2] {
     let pitch = subject.outline.pitch_rad().to_degrees();
     let angles = format!(
         "Toe at the left, teeth up. Seat and treads at {}\u{b0}, plumb cuts at {}\u{b0} to the \
-            edge.",
+        edge.",
         decimal(pitch, 2),
         decimal(90.0 - pitch, 2)
     );

@@ -42,7 +42,7 @@ impl OnFace for Cleated {
             ),
             format!(
                 "Line to line {} along the board, at {}\u{b0} to it. Of the other hand: the same \
-                    part turned over.",
+                part turned over.",
                 on_tape(subject.flight.pitch_length()),
                 decimal(subject.outline.pitch_rad().to_degrees(), 2)
             ),
@@ -327,8 +327,7 @@ fn post_words(subject: &Subject<'_>) -> Option<String> {
     let all: Vec<String> = line.posts.iter().map(one).collect();
     Some(format!(
         "Posts of the rail on the outer face, dashed here: their middles along the upper edge from \
-            the toe end of the blank \
-         {}, plumb from there.",
+        the toe end of the blank {}, plumb from there.",
         all.join(", ")
     ))
 }
@@ -342,9 +341,8 @@ fn second_face(cleated: &Cleated) -> String {
     };
     format!(
         "A middle stringer has {names} on both faces, the second one's mirrored, at the same \
-            distances along the upper edge: \
-         square each line over that edge onto the other face, plumb and level lines run the other \
-         way there.{holes}"
+        distances along the upper edge: square each line over that edge onto the other face, plumb \
+        and level lines run the other way there.{holes}"
     )
 }
 
@@ -354,14 +352,13 @@ fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
     let (name, names) = (cleated.with.name(), cleated.with.names());
     let mut rows = vec![format!(
         "The top of every {name} lies {} under the tread's top: the tread's thickness. The drop is \
-            in every figure.",
+        in every figure.",
         on_tape(flight.tread_thickness)
     )];
     if let Some(first) = cleat_marks(subject.job, flight).first() {
         rows.push(format!(
             "First {name}: its top {} over what the stringer stands on, each other {} higher; its \
-                front {} along the level line \
-             from the upper edge.",
+            front {} along the level line from the upper edge.",
             on_tape(first.top),
             on_tape(flight.unit_rise),
             on_tape(first.front)
@@ -376,7 +373,7 @@ fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
     rows.push(match cleated.holes {
         CleatHoles::Drilled => format!(
             "{} holes of {} in each, through the stringer: the {names} themselves are drilled to \
-                fit.",
+            fit.",
             cleated.count,
             on_tape(cleated.hole)
         ),
@@ -389,8 +386,7 @@ fn words(subject: &Subject<'_>, cleated: &Cleated, wide: f64) -> Vec<String> {
     rows.extend((bays(subject.job) > 1).then(|| second_face(cleated)));
     rows.push(format!(
         "The {names} are on the face that is shown, which looks to the stair: on a left-hand \
-            stringer it rises to the right, on \
-         a right-hand one to the left."
+        stringer it rises to the right, on a right-hand one to the left."
     ));
     rows.iter().flat_map(|row| wrap(row, wide, TEXT_MM, Weight::Regular)).collect()
 }

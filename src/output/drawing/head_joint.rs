@@ -27,11 +27,11 @@ const TABLE_COLUMNS_MM: [f64; 5] = [0.0, 54.0, 80.0, 103.0, 124.0];
 /// What to mind. Common practice, no source.
 const CAUTIONS: [&str; 3] = [
     "Advice only: local code and licensed practice decide how a stair is hung. Contact is a \
-        figure, no strength.",
+    figure, no strength.",
     "Hangers, bolts and screws, and the blocking behind them, are the maker's and the code's \
-        matter.",
+    matter.",
     "Try the head in place on one stringer before you cut the others. Never scale from the print: \
-        the figures count.",
+    the figures count.",
 ];
 
 /// The drawing of the joint that a job asks for, on a paper or, where none is asked for, on the one

@@ -93,7 +93,7 @@ pub(super) fn words(subject: &Subject<'_>, housed: &Housed, wide: f64) -> Vec<St
         ),
         format!(
             "Over the line through the nosings {} of board; at least {} of wood stays round a \
-                pocket.",
+            pocket.",
             on_tape(housed.edge_above),
             on_tape(housed.land)
         ),
@@ -116,8 +116,8 @@ pub(super) fn words(subject: &Subject<'_>, housed: &Housed, wide: f64) -> Vec<St
         rows.push(format!("First nosing: {below} square below the upper edge."));
     }
     rows.push(
-        "First riser and top tread are notched at their ends where the pocket stops short by \
-        the land."
+        "First riser and top tread are notched at their ends where the pocket stops short by the \
+        land."
             .into(),
     );
     rows.iter().flat_map(|row| wrap(row, wide, TEXT_MM, Weight::Regular)).collect()

@@ -235,7 +235,7 @@ fn steps(edges: &[Edge<Role>]) -> Option<String> {
     (!rises.is_empty()).then(|| {
         format!(
             "Nose points are marked along the upper edge from the toe end. Riser cuts {rises}; \
-                tread cuts {treads}."
+            tread cuts {treads}."
         )
     })
 }
@@ -273,7 +273,7 @@ fn notes(workup: &Workup, of: &SideSkirt) -> Vec<String> {
     let angle = flight.pitch_rad().to_degrees();
     let cuts = format!(
         "Level and plumb cuts: framing square {} and {}, pitch {angle:.2} degrees; board {} wide, \
-            {} thick.",
+        {} thick.",
         on_tape(flight.unit_rise),
         on_tape(flight.unit_run),
         on_tape(of.board_width(job)),
@@ -282,9 +282,8 @@ fn notes(workup: &Workup, of: &SideSkirt) -> Vec<String> {
     let own = match (of.kind, asked.at_risers) {
         (SkirtKind::Wall, _) => format!(
             "Its top lies {} over the line through the nosings, square to it. It stands on the \
-                finished floor, plumb before \
-             the first nosing and at the face of the rim: leave it longer where a baseboard meets \
-             it, and scribe it.",
+            finished floor, plumb before the first nosing and at the face of the rim: leave it \
+            longer where a baseboard meets it, and scribe it.",
             on_tape(asked.above)
         ),
         (SkirtKind::Open, SkirtRisers::Butt) if job.tread.riser_board <= Length::ZERO => {
@@ -292,13 +291,13 @@ fn notes(workup: &Workup, of: &SideSkirt) -> Vec<String> {
         }
         (SkirtKind::Open, SkirtRisers::Butt) => {
             "Mark tread cuts and plumb cuts with the stringer's pattern. Riser boards run past its \
-                plumb cuts to its face."
+            plumb cuts to its face."
                 .to_string()
         }
         (SkirtKind::Open, SkirtRisers::Mitre) => format!(
             "Mark tread cuts with the stringer's pattern, and each plumb cut {} before the \
-                stringer's on this face: mitre it \
-             back to the stringer's line through {} of board, and the riser boards to match.",
+            stringer's on this face: mitre it back to the stringer's line through {} of board, and \
+            the riser boards to match.",
             on_tape(job.tread.riser_board),
             on_tape(asked.thickness)
         ),

@@ -149,8 +149,8 @@ impl<'a> Subject<'a> {
     pub(super) fn description(&self) -> String {
         format!(
             "Elevation and board view of a cut stringer: {} risers of {}, unit run {}, total rise \
-                {}, blank {}. \
-             Job {}, made by seatcut {}. Advice only: local code and licensed practice decide.",
+            {}, blank {}. Job {}, made by seatcut {}. Advice only: local code and licensed \
+            practice decide.",
             self.flight.risers,
             self.flight.unit_rise,
             self.flight.unit_run,

@@ -49,7 +49,7 @@ pub fn whole_stair(of: &Stairway, members: &[Member], paper: Option<Paper>) -> V
         let taken = text_width(&right, TEXT_MM, Weight::Regular) + 6.0;
         let left = format!(
             "{}. Advice only: local code and licensed practice decide. Figures count, never scale \
-                from the print.",
+            from the print.",
             whole.job.title
         );
         let left = fit(&left, foot.width() - taken, TEXT_MM, Weight::Regular);
@@ -64,8 +64,7 @@ pub fn whole_stair(of: &Stairway, members: &[Member], paper: Option<Paper>) -> V
 fn description(whole: &WholeStair) -> String {
     format!(
         "Plan and way up of a stair of {} flights with {} risers of {}, total rise {}. Made by \
-            seatcut {}. \
-         Advice only: local code and licensed practice decide.",
+        seatcut {}. Advice only: local code and licensed practice decide.",
         whole.flights.len(),
         whole.risers,
         whole.unit_rise,

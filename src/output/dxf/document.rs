@@ -139,7 +139,7 @@ impl Drawing {
                 let size = format!("{:.4} mm", hole.radius.as_mm() * 2.0);
                 format!(
                     "MARK: shallow strokes; its circle is the hanging hole, {size} wide, cut \
-                        through"
+                    through"
                 )
             }
             None => "MARK: shallow strokes".to_string(),

@@ -140,7 +140,7 @@ const TOLERANCE_OF_INCH: f64 = 64.0;
 /// Printed on every order.
 const CAUTIONS: [&str; 2] = [
     "People can be hurt by stairs: local code and licensed practice decide, these figures are \
-        advice.",
+    advice.",
     "Cut one, try it in place at every position, then cut the others.",
 ];
 
@@ -311,8 +311,7 @@ impl OrderLine {
         let wide = first.radius * 2.0;
         format!(
             "{} {}, {wide} wide, cut through, at {} {} from the lower left corner of the part's \
-                box; circles on \
-             layer DRILL of {}",
+            box; circles on layer DRILL of {}",
             self.holes.len(),
             match self.holes_of {
                 HolesOf::Dowels => "dowel holes",
@@ -346,7 +345,7 @@ impl OrderLine {
         let mm = decimal(self.tolerance.as_mm(), 1);
         format!(
             "1/{TOLERANCE_OF_INCH} in ({mm} mm) either way on every edge, unless agreed otherwise \
-                ({PRACTICE})"
+            ({PRACTICE})"
         )
     }
 }
@@ -430,7 +429,7 @@ fn layered(job: &Job) -> Option<String> {
             letters are not in the drawing";
         return Some(format!(
             "The pieces make {quantity} stringers{doublers}, each glued of {layers} layers. The \
-                {letters}."
+            {letters}."
         ));
     }
     (!doublers.is_empty())
@@ -447,7 +446,7 @@ fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
         1,
         format!(
             "The drawings are in {unit}, 1:1: before cutting hold the size of each against the \
-                size given here."
+            size given here."
         ),
     );
     let with = match job.cut.makes {
@@ -459,8 +458,8 @@ fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
     if inset(job) > Length::ZERO {
         cautions.push(format!(
             "This pattern will be followed with {with}: agree with the shop that it is cut {} \
-                smaller all round than the \
-             drawing, or follow it with nothing between its edge and the cut.",
+            smaller all round than the drawing, or follow it with nothing between its edge and the \
+            cut.",
             inset(job)
         ));
     }

@@ -66,7 +66,7 @@ pub fn told(machine: &Machine, cut: &Cut, reading: &Reading) -> Vec<String> {
         .map(|(axis, of)| {
             format!(
                 "{}: {what} {}, scale {}, play {}. As if there were no play and the scale were \
-                    true, the outside alone would say {}, the hole alone {}.",
+                true, the outside alone would say {}, the hole alone {}.",
                 axis.name(),
                 mm(of.width),
                 trimmed(of.scale, 5),
@@ -87,8 +87,8 @@ pub fn told(machine: &Machine, cut: &Cut, reading: &Reading) -> Vec<String> {
     } else {
         told.push(format!(
             "X and Y differ by {differ}, more than the {allowed} that calipers leave: there is no \
-                one figure to type. Measure again. If they stay apart look for tilt ({}), and for \
-                a sheet that moved.",
+            one figure to type. Measure again. If they stay apart look for tilt ({}), and for a \
+            sheet that moved.",
             if machine.tool.lifts() {
                 "a spindle or cutter out of plumb, or one that runs out"
             } else {
@@ -101,8 +101,8 @@ pub fn told(machine: &Machine, cut: &Cut, reading: &Reading) -> Vec<String> {
         let way = if *scale > 1.0 { "too far" } else { "too short" };
         told.push(format!(
             "{} goes {way} by {} %: that is no {what}, and no key of the profile mends it. In the \
-                control multiply the steps per unit of {} by {}, then cut the squares again: on a \
-                long piece it grows with the length.",
+            control multiply the steps per unit of {} by {}, then cut the squares again: on a long \
+            piece it grows with the length.",
             axis.name(),
             trimmed((scale - 1.0).abs() * 100.0, 2),
             axis.name(),
@@ -127,15 +127,15 @@ fn play(reading: &Reading, mm: impl Fn(Length) -> String) -> Vec<String> {
         match play > Length::ZERO {
             true => format!(
                 "{name} has {by} of play: after every turn it stands still for so long, and \
-                    everything between two sides comes out smaller by that, on long pieces no more \
-                    than on short ones. No key of the profile mends it: take it up in the drive \
-                    (rack, nut, belt), or type it into the play that the control makes up for, \
-                    then cut the squares again."
+                everything between two sides comes out smaller by that, on long pieces no more \
+                than on short ones. No key of the profile mends it: take it up in the drive (rack, \
+                nut, belt), or type it into the play that the control makes up for, then cut the \
+                squares again."
             ),
             false => format!(
                 "{name} has less than no play: everything between two sides comes out larger by \
-                    {by}. The control makes up for more play than there is: lower what it makes up \
-                    for by that, then cut the squares again."
+                {by}. The control makes up for more play than there is: lower what it makes up for \
+                by that, then cut the squares again."
             ),
         }
     };
@@ -157,8 +157,8 @@ fn leans(lean_deg: f64, machine: &Machine) -> String {
     let which = if lean_deg > 0.0 { "smaller" } else { "larger" };
     format!(
         "Out of square by {} degrees, {} in a foot (305 mm): the corner at the lower left is \
-            {which} than square. X and Y of the machine do not stand square to each other: square \
-            the gantry, then cut again.",
+        {which} than square. X and Y of the machine do not stand square to each other: square the \
+        gantry, then cut again.",
         trimmed(lean_deg.abs(), 3),
         typed(off, machine.units)
     )
@@ -187,9 +187,8 @@ pub fn bad_measure(machine: &Machine, problem: &BadMeasure) -> Error {
         .found(format!("{} % of it", trimmed(percent, 1)))
         .allowed("95 to 105 %")
         .hint(
-            "--outside is the large square, --small the small one. Were they cut for this \
-            machine? The sizes are 5 in and 2 in, or 125 mm and 50 mm, by the unit of its \
-            programs",
+            "--outside is the large square, --small the small one. Were they cut for this machine? \
+            The sizes are 5 in and 2 in, or 125 mm and 50 mm, by the unit of its programs",
         ),
         BadMeasure::Play(axis, play, limit) => error(format!(
             "across {} outside and hole together are too far from what was cut for any play",

@@ -135,7 +135,7 @@ pub(super) fn worked(square: &SquareProgram) -> String {
     };
     format!(
         "Made up, to try it by: with {} for 1, {} for 3 and {} for 5 the scale is {}, the {} {}, \
-            the play {}.",
+        the play {}.",
         mm(large[0]),
         mm(hole[0]),
         mm(small[0]),
@@ -155,13 +155,13 @@ pub fn steps(square: &SquareProgram, name: &str) -> Vec<String> {
     let what = called(machine);
     let mut steps = vec![
         "Before the pieces are taken off, pencil an arrow along X on each, and a dot into its \
-            lower left corner."
+        lower left corner."
             .to_string(),
     ];
     if machine.tool.ties() {
         steps.push(
-            "Cut the tabs and trim them flush. Measure where the page shows it, off the \
-            tabs and over them."
+            "Cut the tabs and trim them flush. Measure where the page shows it, off the tabs and \
+            over them."
                 .to_string(),
         );
     }
@@ -169,8 +169,7 @@ pub fn steps(square: &SquareProgram, name: &str) -> Vec<String> {
         true => "Round corners of the hole are the cutter's: keep off them.",
         false => {
             "A beam stands still for a moment where it turns and burns more away there: keep off \
-                the corners, and off the \
-                  place where it was pierced."
+            the corners, and off the place where it was pierced."
         }
     };
     let one = [1.0 - SCALE_AGREES, 1.0 + SCALE_AGREES].map(|scale| trimmed(scale, 3));
@@ -178,15 +177,15 @@ pub fn steps(square: &SquareProgram, name: &str) -> Vec<String> {
         format!("Calipers square to the side, lightly closed. Of each figure take the middle one \
             of three. {corners}"),
         "The large square so much larger than the small one as it was cut: the scale is true. Both \
-            too small and the hole too large by the same: the tool. All of them too small by the \
-            same: play of the axis.".to_string(),
+        too small and the hole too large by the same: the tool. All of them too small by the same: \
+        play of the axis.".to_string(),
         format!("A scale from {} to {} is 1, as far as calipers tell: reckon on with 1. The sums \
             take the {width} that {key} in the table {table} of the profile says \
             now.", one[0], one[1]),
         format!("Let it be worked out: seatcut square {name} --outside \"{a} x {a}\" \
-            --inside \"{b} x {b}\" --small \"{c} x {c}\", with your figures, X first, each with \
-            its unit; --diagonals \"... x ...\" likewise. With the profile that the squares were \
-            cut with."),
+            --inside \"{b} \
+            x {b}\" --small \"{c} x {c}\", with your figures, X first, each with its unit; \
+            --diagonals \"... x ...\" likewise. With the profile that the squares were cut with."),
         format!("The {what} goes into {key} of the table {table}, in a copy of the profile of your \
             own."),
     ]);

@@ -147,8 +147,8 @@ fn too_high(job: &Job, LandingTooHigh { after, risers, most }: LandingTooHigh) -
     let error = Error::new(ErrorKind::Input, what).found(found);
     let error = match most {
         Some(most) => error.allowed(format!("after = {most} or less with {risers} risers")).hint(
-            "lower the landing (after counts all risers below it, from the foot of the \
-                stair), or say how many risers the whole stair has: rise.risers",
+            "lower the landing (after counts all risers below it, from the foot of the stair), or \
+            say how many risers the whole stair has: rise.risers",
         ),
         None => error
             .allowed("a stair of more risers")

@@ -85,8 +85,7 @@ impl Default for DeflectionLimits {
             total: Some(240.0),
             source:
                 "L/360 live: International Residential Code Table R301.7 (check locally); L/240 of \
-                    all load: International \
-                     Building Code Table 1604.3 (check locally)"
+                all load: International Building Code Table 1604.3 (check locally)"
                     .to_string(),
         }
     }

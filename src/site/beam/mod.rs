@@ -67,8 +67,7 @@ use member::Member;
 
 /// To be printed with every figure of this module.
 pub const CAUTION: &str = "Advice, not an approval: the beam figures are a first look at one load \
-    path. \
-A licensed designer decides, under the code in force where the stair stands.";
+    path. A licensed designer decides, under the code in force where the stair stands.";
 
 /// What the stringer bears and what is asked of it.
 #[derive(Clone, Debug)]

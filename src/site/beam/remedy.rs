@@ -116,7 +116,7 @@ fn ends(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
         let whole = HeadEnd { held: head.depth, ..head };
         let held = BeamInput { head: Some(whole), ..input.clone() };
         let what = "the head not notched, its plumb cut held down to its lower end: a deeper rim \
-                    or header, or a hanger made for it";
+            or header, or a hanger made for it";
         found.push(tried(&held, Change::HeadHeld, what)?);
     }
     if input.foot_notch.is_some() {
@@ -191,8 +191,7 @@ fn deeper_boards(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
 
 fn strongback() -> Remedy {
     let what = "a strongback ties the stringers so that they move together and stay straight; it \
-        is given no strength \
-                here, for no published value was at hand"
+        is given no strength here, for no published value was at hand"
         .to_string();
     Remedy { change: Change::Strongback, what, utilisation: None, governs: None }
 }

@@ -16,7 +16,8 @@ fn the_tool_path_of_every_corner_choice_has_the_area_of_the_formula() {
                     .into(),
                 cut: format!(
                     "makes = \"stringers\"\nmachine = \"{machine}\"\nmaterial \
-                        = \"plywood-18\"\ncorners = \"{choice}\""
+                        = \"plywood-18\"\ncorners \
+                    = \"{choice}\""
                 ),
                 ..Stair::default()
             };

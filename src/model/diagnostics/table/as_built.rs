@@ -36,9 +36,9 @@ findings! {
     BuiltSpread { largest: Count, smallest: Count, measured: Exact, limit: Length, by: Exact }
         "built-spread" Refusal Never PRACTICE,
         "riser {largest} is higher than riser {smallest} by {measured}: {by} more than the {limit} \
-            that risers may differ by",
+        that risers may differ by",
         "The risers of the flight as it was built differ by more than allowed: people trip over \
-            the odd one.",
+        the odd one.",
         "Look at the schedule of shims and trims; if none does, the flight has to be rebuilt.";
     BuiltStep { measured: Exact, limit: Length, by: Exact } "built-step" Refusal Never PRACTICE,
         "these two differ by {measured}: {by} more than the {limit} that neighbours may differ by",
@@ -51,17 +51,16 @@ findings! {
         smallest: Exact, least: Asked,
     } "built-none-does" Warning Never PRACTICE,
         "no shims and trims inside the room do; each on its own, the spread comes down to {spread} \
-            and may be {most_spread}, \
-         neighbours come to {step} and may differ by {most_step}, the largest riser comes down to \
-         {largest} and may be {most}, \
-         the smallest comes up to {smallest} and has to be {least}",
+        and may be {most_spread}, neighbours come to {step} and may differ by {most_step}, the \
+        largest riser comes down to {largest} and may be {most}, the smallest comes up to \
+        {smallest} and has to be {least}",
         "No shims and trims inside the room that was given bring the flight inside its limits; \
-            both floors stay as they are.",
+        both floors stay as they are.",
         "Give more room for shims or trims, change a finish at foot or head, or rebuild the \
-            flight.";
+        flight.";
     BuiltRounding { parts: Count, total: Exact } "built-rounding" Advice Never PRACTICE,
         "no schedule in sixteenths keeps every limit; this one stands in steps of 1/{parts} in: \
-            {total} in all, the least on the tape",
+        {total} in all, the least on the tape",
         "No schedule in sixteenths of an inch keeps every limit, so it stands in finer steps.",
         "Use the schedule as printed; do not round it further.";
     BuiltUnrounded {} "built-unrounded" Advice Never PRACTICE,
@@ -72,20 +71,19 @@ findings! {
         "the flight and the room of its treads are too large to look for a schedule on the tape",
         "So many treads that may go so far have too many schedules on the tape to look through.",
         "Give the treads the room that they really have (built.shim_most, built.trim_most), or use \
-            the exact figures.";
+        the exact figures.";
     BuiltShims { moved: Count, total: Exact } "built-shims" Advice Never PRACTICE,
         "treads to be moved: {moved}, by {total} in all; a shim may be as thin as it comes out",
         "Treads are to be moved so that every riser keeps its limit, by the least in all; thin \
-            shims are not avoided.",
+        shims are not avoided.",
         "Let every shim bear over the whole seat and fix it for good; ask whoever answers for the \
-            stair.";
+        stair.";
     PatternWear { measured: Exact, permille: Figure, rise: Exact, throat: Exact, limit: Fine }
         "pattern-wear" Warning Never PRACTICE,
         "the pattern is off by {measured} over its whole size, {permille}, and may be by {limit}; \
-            the unit rise is off by {rise}, \
-         the throat by {throat}",
+        the unit rise is off by {rise}, the throat by {throat}",
         "The pattern has shrunk or swollen by more than 1/64 in since its check lengths were \
-            marked.",
+        marked.",
         "Make a new pattern, or let this one come back to the room it was made in and measure \
-            again.";
+        again.";
 }

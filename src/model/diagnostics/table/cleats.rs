@@ -34,32 +34,29 @@ findings! {
     CleatFasteners { asks: String } "cleat-fasteners" Advice Never PRACTICE,
         "not worked out here, look on site: {asks}",
         "How strong the fasteners are that hold a cleat, and the wood round them, is worked out by \
-            nobody here.",
+        nobody here.",
         "Have them chosen by somebody who is licensed to, or by the tables of your local code.";
     CleatMiddle { count: Count, bays: Count, wide: String } "cleat-middle" Warning Never GEOMETRY,
         "{count} stringers part the stair into {bays} side by side{wide}: their boards stand over \
-            the treads between the nosings, \
-         and have cleats on both faces",
+        the treads between the nosings, and have cleats on both faces",
         "Treads on cleats end at each solid stringer, a middle one too, so that every tread and \
-            riser board is several pieces and \
-         people climb on one side of it or the other.",
+        riser board is several pieces and people climb on one side of it or the other.",
         "Nothing, where that is meant: the pieces, cleats and fasteners are counted so. For treads \
-            in one piece leave the middle \
-         stringers out, take thicker treads, or cut the stringers.";
+        in one piece leave the middle stringers out, take thicker treads, or cut the stringers.";
     CleatTall { measured: Length, limit: Length } "cleat-tall" Refusal Never GEOMETRY,
         "it is {measured} high, and under the tread there is room for {limit}",
         "A cleat is higher than what is free under its tread: it reaches down to the tread below, \
-            or to the floor.",
+        or to the floor.",
         "Make cleat.height less.";
     CleatsMeet { measured: Length, limit: Length } "cleats-meet" Refusal Never GEOMETRY,
         "it is {measured} high and lies over the one below it, which leaves it {limit}",
         "Two cleats that lie over each other meet: the upper one reaches down to the top of the \
-            lower.",
+        lower.",
         "Make cleat.height or cleat.length less.";
     CleatLong { measured: Length, limit: Length } "cleat-long" Refusal Never GEOMETRY,
         "it reaches back to {measured} behind the nosing, and the tread to {limit}",
         "A cleat is longer than its tread: it shows behind it, or stands in the way of what is \
-            there.",
+        there.",
         "Make cleat.length or cleat.set_back less, or leave cleat.length out.";
     CleatNoLength { measured: Length, limit: Length } "cleat-no-length" Refusal Never GEOMETRY,
         "the set-back of {measured} leaves no cleat under a tread {limit} deep",
@@ -72,34 +69,34 @@ findings! {
     CleatOff { end: CleatEnd, measured: Length } "cleat-off" Refusal Never GEOMETRY,
         "it reaches {measured} past {end}",
         "A cleat does not lie on the board: a cut at the foot or at the head takes the wood behind \
-            it.",
+        it.",
         "Change cleat.length, cleat.set_back or cleat.height, or head.top_tread where it is the \
-            top one.";
+        top one.";
     CleatNarrow { measured: Length, wider: Length } "cleat-narrow" Refusal Never GEOMETRY,
         "it reaches {measured} past the lower edge: a board {wider} wide would hold it",
         "The board is so narrow that a cleat, or the tread on it, reaches past its lower edge.",
         "Take a board of the width that the finding says, or make cleat.edge_above, cleat.length \
-            or cleat.height less.";
+        or cleat.height less.";
     CleatTreadPast { measured: Length, wider: Length } "cleat-tread-past" Warning Never PRACTICE,
         "the back of the tread reaches {measured} past the lower edge: a board {wider} wide would \
-            cover its end",
+        cover its end",
         "The end of a tread shows under the stringer: the board is narrower than the tread on it \
-            asks for.",
+        asks for.",
         "Take a board of the width that the finding says, or make cleat.edge_above less.";
     CleatHoleAtEdge { measured: Length, limit: Length } "cleat-hole-at-edge" Refusal Never PRACTICE,
         "a hole is {measured} from an edge of the board, and {limit} is wanted",
         "A hole lies so near to an edge or an end of the board that the wood splits there.",
         "Make cleat.end more, cleat.height or cleat.edge_above different, or take a wider board; \
-            cleat.edge is what is wanted.";
+        cleat.edge is what is wanted.";
     CleatShort { measured: Length, limit: Length } "cleat-short" Refusal Never PRACTICE,
         "it is {measured} long, and its holes take {limit}",
         "A cleat or angle is too short for its holes, their distance from its ends and from each \
-            other.",
+        other.",
         "Make cleat.length more, or cleat.count, cleat.end or cleat.hole less.";
     CleatLow { measured: Length, limit: Length } "cleat-low" Refusal Never PRACTICE,
         "it has {measured} for a hole, and with the wood or steel round it a hole takes {limit}",
         "A cleat is too low, or the leg of an angle on the stringer too short, for a hole and what \
-            has to stay round it.",
+        has to stay round it.",
         "Make cleat.height more, or cleat.edge or cleat.hole less.";
     CleatLeg { measured: Length, limit: Length } "cleat-leg" Refusal Never GEOMETRY,
         "the steel is {measured} thick, and the shorter leg is {limit} long",
@@ -108,14 +105,13 @@ findings! {
     CleatHoleSmall { measured: Length, limit: Length, tool: Length }
         "cleat-hole-small" Refusal Never GEOMETRY,
         "the holes are {measured} wide and the tool {tool}: it makes them as wide as itself where \
-            it goes straight down, or {limit} \
-         and wider",
+        it goes straight down, or {limit} and wider",
         "The tool does not fit into the holes of the cleats, or has no room to go round in them.",
         "Make cleat.hole as wide as the cutter or as the finding says, take a thinner cutter, or \
-            set cleat.holes = \"marked\".";
+        set cleat.holes = \"marked\".";
     CleatedNot { what: CleatedWithout } "cleated-not" Refusal Never GEOMETRY,
         "{what} asked for, and a cleated stringer is made without it",
         "A cleated stringer is a solid board: plumb and level at both ends, in one piece, of one \
-            thickness.",
+        thickness.",
         "Leave out the key that the finding names.";
 }

@@ -98,17 +98,17 @@ findings! {
     WordDiffers { found: Told, when: Moment, named: Told } "word-differs" Refusal Never PROFILE,
         "the program says {found}{when}, and the machine profile names {named}",
         "The program tells the control another offset, tool, length, path or coordinates than the \
-            machine profile names.",
+        machine profile names.",
         "Make the program for this machine, or correct the table [program] of the profile.";
     LineNumberAgain { found: Count, before: Count } "line-number-again" Refusal Never PROFILE,
         "the line number N{found} stands behind N{before}, and the numbers of a program rise",
         "Line numbers repeat or fall: a control that is told to begin at one begins somewhere \
-            else.",
+        else.",
         "Number the lines anew, or leave line_numbers out of the table [program] of the profile.";
     WordMissing { named: Told } "word-missing" Refusal Never PROFILE,
         "the tool moves here, and the program has not said {named} before, which the machine \
-            profile names",
+        profile names",
         "The program does not tell the control an offset, a tool, a length, a path or an air word \
-            that the machine profile names.",
+        that the machine profile names.",
         "Make the program for this machine, or correct the table [program] of the profile.";
 }

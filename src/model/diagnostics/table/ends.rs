@@ -24,9 +24,9 @@ findings! {
         "Hold the first piece in its place at the head before the others are cut.";
     HeadNotchThin { measured: Length, limit: Length } "head-notch-thin" Warning Never PRACTICE,
         "{measured} of wood is left above the notch at the head; behind its other notches the \
-            stringer keeps {limit}",
+        stringer keeps {limit}",
         "The notch at the head leaves less wood, plumb up to the top tread, than is asked for \
-            behind the notches of the steps.",
+        behind the notches of the steps.",
         "Take a lower ledger, a deeper board or another joint; have a licensed designer decide.";
     HeadNotchImpossible { why: HeadNotchFault, by: Length }
         "head-notch-impossible" Refusal Never GEOMETRY,
@@ -36,7 +36,7 @@ findings! {
     SeatReachesTread { measured: Length } "seat-reaches-tread" Refusal Never GEOMETRY,
         "the seat along the ground leaves {measured} under the first tread cut",
         "The ground comes up under the flight so steeply that a seat along it reaches the first \
-            tread.",
+        tread.",
         "Let the stringer stand on a level pad: seat = \"level\".";
     SeatNeverEnds {} "seat-never-ends" Refusal Never GEOMETRY,
         "the ground is as steep as the flight: a seat along it never meets the lower edge",
@@ -44,25 +44,25 @@ findings! {
         "Let the stringer stand on a level pad: seat = \"level\".";
     HeadOverhangAssumed { overhang: Length } "head-overhang-assumed" Advice Never PRACTICE,
         "head.overhang is not given: the upper finish is taken to reach {overhang} past the riser \
-            at the head, as the treads do",
+        at the head, as the treads do",
         "The last run goes from the top tread's nosing to the edge of the upper finish. Nobody \
-            said how far that edge reaches.",
+        said how far that edge reaches.",
         "Measure it, or plan it, and give head.overhang; lay the upper finish so.";
     RiseFromRough { total: Length, rough: Length, upper: Length, come: Length, under: Length }
         "rise-from-rough" Advice Never GEOMETRY,
         "total rise {total}: {rough} measured rough, with {upper} of upper finish and {under} \
-            under the seat, less {come} of finish to come",
+        under the seat, less {come} of finish to come",
         "The rise was measured from what the stringer will stand on to the top of the framing; the \
-            finished rise follows from it.",
+        finished rise follows from it.",
         "Look whether the tape really stood on what the stringer will stand on, and whether each \
-            finish is as thick as given.";
+        finish is as thick as given.";
     StandsOnTakesRiser { measured: Length, height: Length }
         "stands-on-takes-riser" Refusal Never GEOMETRY,
         "the first riser cut comes out at {measured}: {height} under the seat and the tread's \
-            thickness take it away",
+        thickness take it away",
         "What the seat stands on and the tread on top are together as high as the first riser.",
         "Let the foot stand on something thinner, or on the lower surface itself, or choose fewer \
-            risers.";
+        risers.";
     FirstRiserThin { measured: Length, limit: Length } "first-riser-thin" Warning Never PRACTICE,
         "{measured} of wood is left of the first riser cut and {limit} is wanted: it splits off",
         "Little wood is left under the front of the first tread.",
@@ -73,9 +73,9 @@ findings! {
         "Level the landing first, and measure again.";
     TrimReachesTread { trim: Length, by: Length } "trim-reaches-tread" Refusal Never GEOMETRY,
         "with {trim} off the bottom the plate notch, let in again, reaches the first tread cut by \
-            {by}",
+        {by}",
         "The plate keeps its height over the floor, so a trimmed stringer is notched deeper for \
-            it, here right up to its tread.",
+        it, here right up to its tread.",
         "Level the landing, or take a thinner plate.";
     TrimThinsNotch { measured: Length, limit: Length } "trim-thins-notch" Warning Never PRACTICE,
         "after its trim {measured} of wood is left above the plate notch, and {limit} is wanted",
@@ -83,16 +83,16 @@ findings! {
         "Level the landing, or take a thinner plate.";
     TrimTakesNotch { trim: Length, height: Length } "trim-takes-notch" Warning Never GEOMETRY,
         "{trim} off the bottom takes away the whole plate notch, {height} high: mark it anew on \
-            this stringer",
+        this stringer",
         "The trim is as deep as the notch that the pattern marks, so nothing of that notch is left \
-            to deepen.",
+        to deepen.",
         "Trim the bottom first, then mark the plate on it and cut its notch.";
     TrimDeepensNotch { height: Length, deepest: Length }
         "trim-deepens-notch" Warning Never GEOMETRY,
         "the pattern's plate notch is {height} high: a trimmed stringer is let in deeper by its \
-            trim, up to {deepest} over the pattern's seat",
+        trim, up to {deepest} over the pattern's seat",
         "The plate keeps its height over the floor. A trimmed stringer that keeps the pattern's \
-            notch rides on the plate, too high by its trim.",
+        notch rides on the plate, too high by its trim.",
         "Trim the bottom, then let the plate in again to the height that is listed for each \
-            stringer.";
+        stringer.";
 }

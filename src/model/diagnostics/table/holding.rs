@@ -91,7 +91,7 @@ impl fmt::Display for ToHold {
                 write!(
                     f,
                     "a straight edge of {edge} takes a tab; or use a thinner cutter in the machine \
-                        profile"
+                    profile"
                 )
             }
             Self::ClampOnPiece(zone, edge) => {
@@ -105,20 +105,20 @@ impl fmt::Display for ToHold {
                 write!(
                     f,
                     "put a clamp in cut.clamps on the piece itself, {zone}; or clamps on two \
-                        offcuts"
+                    offcuts"
                 )
             }
             Self::ClampsInEverySetUp(edge) => write!(
                 f,
                 "put clamps in cut.clamps that hold it in every set-up, for they stay on the table \
-                    and the stock moves; or {}",
+                and the stock moves; or {}",
                 Self::Tab(*edge)
             ),
             Self::Spacing(roomy) => write!(f, "leave cut.spacing out, or give {roomy} or more"),
             Self::MoreThanUsual(usual) => write!(
                 f,
                 "ask for more than the usual {usual} between pieces (cut.spacing), for fewer \
-                    pieces at once, or use a thinner cutter"
+                pieces at once, or use a thinner cutter"
             ),
             Self::FewerPieces => f.write_str("put fewer pieces on one sheet"),
         }
@@ -173,7 +173,7 @@ impl fmt::Display for NoWay {
             Self::Between([x, y], [to_x, to_y]) => write!(
                 f,
                 "a way at the safe height from X {x} Y {y} to X {to_x} Y {to_y}; give clamps a \
-                    height that can be passed over"
+                height that can be passed over"
             ),
         }
     }
@@ -206,35 +206,35 @@ findings! {
     PieceLoose { why: NotTied, remedy: ToHold } "piece-loose" Refusal Never GEOMETRY,
         "{why}: {remedy}",
         "When all is cut, no wood of a quarter inch or more would tie this piece to what holds the \
-            stock: the clamps where they are given, else the sheet's rim.",
+        stock: the clamps where they are given, else the sheet's rim.",
         "Do what the finding says; or move clamps to wood that stays, or use a thinner cutter.";
     OffcutLoose { measured: Figure, length: Length, width: Length, how: OffcutBy, on: On, limit: Length, remedy: ToHold } "offcut-loose" Refusal Never GEOMETRY,
         "an offcut of {measured}, {length} by {width}, is {how}: no wood of {limit} or more ties \
-            it to {on}; {remedy}",
+        it to {on}; {remedy}",
         "A piece of waste larger than a coin is cut free, or held by thin wood only: the cutter \
-            may throw it.",
+        may throw it.",
         "Do what the finding says; or move clamps to wood that stays, or use a thinner cutter.";
     TabsFew { measured: Count, limit: Count } "tabs-few" Warning Never PRACTICE,
         "{measured} tabs found room on straight edges and {limit} are wanted: hold it down in \
-            another way",
+        another way",
         "Fewer than three tabs found room: the part may come loose while it is cut.",
         "Hold the part down in another way before the last pass.";
     TabsOneSided { measured: Length, tabs: Count } "tabs-one-sided" Warning Never PRACTICE,
         "its centre of area lies {measured} outside of its {tabs} tabs: hold the far side down",
         "The piece's centre of area lies outside the hull of its tabs: it hangs over on one side \
-            and may tip or rock while it is cut.",
+        and may tip or rock while it is cut.",
         "Hold the far side down before the last pass, or give a larger cut.spacing.";
     ClampInCut { clamp: Rectangle, x: Length, y: Length, to_do: ClampGoes }
         "clamp-in-cut" Refusal Never PRACTICE,
         "the clamp stands {clamp}, in the cutter's way near X {x} Y {y}; put it {to_do}",
         "A clamp stands where the cutter goes. A sheet that several pieces share, or a single one \
-            with cut.long left out, is laid out round its clamps; a board, a housed stringer and a \
-            part cut in shifts lie where they lie.",
+        with cut.long left out, is laid out round its clamps; a board, a housed stringer and a \
+        part cut in shifts lie where they lie.",
         "Move the clamp to where the finding says, or hold the stock down in another way.";
     ClampInTheWay { clamps: Clamps, way: NoWay } "clamp-in-the-way" Refusal Never GEOMETRY,
         "beside {clamps} there is no room for {way}",
         "Rapids, the way home or the beam's head would meet a clamp, and nothing leads round or \
-            over it.",
+        over it.",
         "Move the clamps, away from X0 Y0 above all: the head comes back there.";
     ClampOffSheet { clamp: Rectangle, length: Length, width: Length }
         "clamp-off-sheet" Refusal Never GEOMETRY,

@@ -31,9 +31,9 @@ findings! {
         "Give housed.wedge for pockets that widen toward their far end.";
     HousedEnds { land: Length } "housed-ends" Advice Never PRACTICE,
         "the pockets are closed all round: cut first riser and top tread back by {land} where they \
-            go in",
+        go in",
         "The pockets are closed all round: the foot of the first riser and the back of the top \
-            tread are notched at their ends where the pocket stops short.",
+        tread are notched at their ends where the pocket stops short.",
         "Nothing, or change housed.land.";
     HousedLaser {} "housed-laser" Refusal Never GEOMETRY,
         "the machine is a laser, and a beam makes no pocket of a depth",
@@ -45,22 +45,22 @@ findings! {
         "Set cut.makes = \"stringers\".";
     HousedBoard {} "housed-board" Refusal Never GEOMETRY,
         "the material is a board whose own edges are the part's; a housed stringer is cut out with \
-            waste all round",
+        waste all round",
         "A housed stringer is cut out of its material with waste all round; it is not made on a \
-            board whose own edges are the part's.",
+        board whose own edges are the part's.",
         "Copy the material profile of the board as one with form = \"sheet\", a little wider and \
-            longer than the part.";
+        longer than the part.";
     HousedPlate {} "housed-plate" Refusal Never GEOMETRY,
         "the job lets a tie plate into the foot, and a housed stringer is made without that notch",
         "A housed stringer is made without a notch for a tie plate.",
         "Leave foot.tie_plate out.";
     HousedSeveral { asked: Together, pieces: Count } "housed-several" Refusal Never GEOMETRY,
         "{asked} asked for, and {pieces} housed in all: a program makes one housed stringer, in \
-            one set-up, alone on its sheet",
+        one set-up, alone on its sheet",
         "A program makes one housed stringer, alone on its sheet: the pockets are not laid out \
-            with others.",
+        with others.",
         "Take out what the finding names, with cut.quantity = 1, and run the program once a piece; \
-            each hand is a job of its own, made on its own or by `batch`.";
+        each hand is a job of its own, made on its own or by `batch`.";
     HousedNoPocket {} "housed-no-pocket" Refusal Never GEOMETRY,
         "a pocket crosses itself: treads, risers and wedges leave no wood between them",
         "The pockets of this flight would cross themselves: boards, wedges and land leave no room.",
@@ -72,7 +72,7 @@ findings! {
     HousedNarrow { measured: Length, limit: Length, wider: Length }
         "housed-narrow" Refusal Never GEOMETRY,
         "{measured} of wood stays between pocket and lower edge, less than the land of {limit}: a \
-            board {wider} wide would do",
+        board {wider} wide would do",
         "The board is so narrow that too little wood stays between a pocket and its lower edge.",
         "Take a board of the width that the finding says, a smaller wedge, or less housed.land.";
     PocketNarrow { measured: Length, limit: Length } "pocket-narrow" Refusal Never GEOMETRY,

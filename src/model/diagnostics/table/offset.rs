@@ -40,7 +40,7 @@ impl fmt::Display for Clash {
                 write!(
                     f,
                     "the middle of the tool would come within {near} of this edge, less than its \
-                        radius of {radius}"
+                    radius of {radius}"
                 )
             }
             Self::Ways(ways) => write!(f, "{AGAIN} comes out as {ways} ways"),
@@ -93,18 +93,18 @@ findings! {
         "Follow with a thinner bit, or cut the notch by hand.";
     FilletLeft { radius: Length, off: Length } "fillet-left" Advice Never GEOMETRY,
         "a round of radius {radius} stays in inside corners: a square board stands {off} off the \
-            corner",
+        corner",
         "The tool's own round is left in every inside corner, so a square board stands off it.",
         "Ease the boards' corners, square the corners by hand, or choose another cut.corners.";
     CutterTooWide { measured: Length, limit: Length } "cutter-too-wide" Refusal Never GEOMETRY,
         "the cutter with its clearance takes {measured} and the plate notch is {limit} wide",
         "The cutter is wider than the plate notch: it would be skipped in silence, so it is \
-            refused.",
+        refused.",
         "Use a thinner cutter in the machine profile, a wider notch, or no notch.";
     Interference { why: Clash } "interference" Refusal Never GEOMETRY,
         "{why}",
         "The tool's path round one feature runs into another, or a pattern this much smaller loses \
-            an edge.",
+        an edge.",
         "Use a thinner cutter, or follow the pattern with something that asks for less.";
     ReliefOverlap { measured: Length, limit: Length } "relief-overlap" Refusal Never GEOMETRY,
         "the reliefs of inside corners take {measured} of this edge, which is {limit} long",
@@ -118,34 +118,34 @@ findings! {
     // `limit`: what the passes off the line ask for between two sides.
     FinishNoRoom { measured: Length, limit: Length } "finish-no-room" Refusal Never GEOMETRY,
         "the passes that stay off the line by the finishing allowance of {measured} find no room \
-            between two sides of the part: they take {limit}",
+        between two sides of the part: they take {limit}",
         "A notch of the part, or another place between two of its sides, is too narrow for a \
-            cutter that stays off the line on both sides.",
+        cutter that stays off the line on both sides.",
         "Give router.finish a smaller allowance, use a thinner cutter, or leave router.finish out.";
     FinishCoarse { measured: Length, limit: Length } "finish-coarse" Refusal Never GEOMETRY,
         "a finishing allowance of {measured} cannot be told from the chords that this machine cuts \
-            in place of arcs: {limit} can",
+        in place of arcs: {limit} can",
         "Chords stand off the true line by as much as the machine's profile lets them: an \
-            allowance of about that much may be gone before the pass on the line.",
+        allowance of about that much may be gone before the pass on the line.",
         "Give router.finish a larger allowance, or the machine a smaller chord_tolerance.";
     // `limit`: what the roughing cutter asks for between two sides.
     RoughNoRoom { measured: Length, allowance: Length, limit: Length }
         "rough-no-room" Refusal Never GEOMETRY,
         "the roughing cutter of {measured} with its allowance of {allowance} on both sides finds \
-            no room between two sides of the part: it takes {limit}",
+        no room between two sides of the part: it takes {limit}",
         "A notch of the part, or another place between two of its sides, is too narrow for the \
-            roughing cutter, which stays off the line on both sides.",
+        roughing cutter, which stays off the line on both sides.",
         "Give router.rough a thinner cutter or a smaller allowance, or leave router.rough out.";
     MarkUnknownCharacter { character: Character } "mark-unknown-character" Refusal Never PRACTICE,
         "{character} cannot be marked: the letters that are cut are A to Z, digits and common \
-            marks",
+        marks",
         "The title has a character that the single-stroke letters do not have: it cannot be marked \
-            on the pattern.",
+        on the pattern.",
         "Write the title in plain letters, digits and common marks.";
     MarkTitleCut { kept: String } "mark-title-cut" Warning Never PRACTICE,
         "only \"{kept}\" of the title finds room in readable letters",
         "The title is too long for the pattern even in the smallest readable letters: its end was \
-            left off the pattern.",
+        left off the pattern.",
         "Give the job a shorter title; the fingerprint beside it still tells which job it is.";
     MarkLeftOut {} "mark-left-out" Warning Never PRACTICE,
         "this mark finds no room on the pattern in readable letters",
@@ -153,26 +153,26 @@ findings! {
         "Write it on by hand from the report, or mark with a finer point.";
     HoleMoved { measured: Length, limit: Length } "hole-moved" Advice Never GEOMETRY,
         "the hanging hole lies {measured} across the board from the balance point, to stay {limit} \
-            inside the cut line",
+        inside the cut line",
         "The balance point lies too near the edge for the hanging hole: the hole was moved \
-            straight across the board.",
+        straight across the board.",
         "Nothing: the pattern still hangs level, a little less willingly.";
     HoleLeftOut { limit: Length } "hole-left-out" Warning Never GEOMETRY,
         "no place straight across from the balance point is {limit} inside the cut line: there is \
-            no hanging hole",
+        no hanging hole",
         "No place straight across the board from the balance point is far enough from the edge for \
-            a hanging hole.",
+        a hanging hole.",
         "Hang the pattern by a clamp, or drill a hole where it does no harm.";
     DowelTooSmall { measured: Length, limit: Length, tool: Length }
         "dowel-too-small" Refusal Never GEOMETRY,
         "the dowel is {measured}, and a hole takes {limit}: the tool's {tool} and room to go round",
         "The tool does not fit into the holes that bring the layers over each other.",
         "Give cut.dowel the cutter's own diameter, bored straight down, or a larger one; or use a \
-            thinner cutter.";
+        thinner cutter.";
     NoDowelRoom { dowel: Length, round: Figure } "no-dowel-room" Refusal Never PRACTICE,
         "no two holes of {dowel} find room in the strip behind the notches, with {round} diameters \
-            of wood round each",
+        of wood round each",
         "Two dowel holes with wood enough round them find no place in the strip that no notch \
-            reaches.",
+        reaches.",
         "Give cut.dowel a smaller diameter, or use wider material.";
 }

@@ -138,7 +138,7 @@ impl fmt::Display for UnitDoubt {
                 write!(
                     f,
                     "$INSUNITS is {number}, which is no unit of the format: 1 is inches, 4 \
-                        millimetres"
+                    millimetres"
                 )
             }
             Self::NoStair(name) => {
@@ -292,36 +292,35 @@ findings! {
     DrawingUnitsApart { unit: String, measurement: DrawnIn }
         "drawing-units-apart" Warning Never PRACTICE,
         "the drawing is taken to be in {unit}, as $INSUNITS says, and its $MEASUREMENT goes with \
-            {measurement}: a reader that goes by that makes the part many times too large or too \
-            small",
+        {measurement}: a reader that goes by that makes the part many times too large or too small",
         "$INSUNITS says one system of units and $MEASUREMENT, which is for hatches and linetypes, \
-            the other.",
+        the other.",
         "Set $MEASUREMENT to 0 for inches or 1 for millimetres, or hold the size that the shop \
-            sees against the part's.";
+        sees against the part's.";
     DrawingSpace { entity: String, layer: String, doubt: SpaceDoubt }
         "drawing-space" Refusal Never PRACTICE,
         "{entity} on layer {layer} {doubt}: one shop sees it where another does not",
         "What an entity says of where it lies, in model space, on paper or in a block, does not \
-            agree: one shop cuts what another does not see.",
+        agree: one shop cuts what another does not see.",
         "Save the drawing again with all of the part in model space and nothing else in the file.";
     DrawingBlocksNotJudged { measured: Count, blocks: String, kinds: Kinds }
         "drawing-blocks-not-judged" Warning Never PRACTICE,
         "blocks that nothing in the drawing uses were not judged ({measured} in all): {blocks}, \
-            holding {kinds}",
+        holding {kinds}",
         "The file holds blocks that its drawing does not use; what is in them was not judged.",
         "Purge the drawing of blocks that are not used, or tell the shop to cut what is drawn \
-            only.";
+        only.";
     DrawingStray { entity: String, layer: String, place: StrayPlace }
         "drawing-stray" Refusal Never PRACTICE,
         "{entity} on layer {layer} stands {place}: some readers cut it all the same",
         "What can be cut stands in the file where nothing is drawn: some readers pass over it, \
-            others cut it.",
+        others cut it.",
         "Save the drawing again with all of the part in model space and nothing else in the file.";
     DrawingPaperNotJudged { measured: Count, kinds: Kinds }
         "drawing-paper-not-judged" Warning Never PRACTICE,
         "what is on paper was not judged ({measured} in all): {kinds}",
         "The file has lines or more on a sheet of paper, beside model space; they were not judged, \
-            and some readers take them for model space.",
+        and some readers take them for model space.",
         "Tell the shop to cut model space only, or save the drawing without its sheets of paper.";
     DrawingOpen { measured: Millimetres, x: Figure, y: Figure, near: String }
         "drawing-open" Refusal Never PRACTICE,
@@ -348,20 +347,20 @@ findings! {
         "Redraw the shape there as one line that does not cross itself.";
     TurnedPart { turn: Figure, x: Millimetres, y: Millimetres } "turned-part" Advice Never GEOMETRY,
         "the part lies turned by {turn} and moved by x {x} y {y}; its shape is judged where it \
-            lies",
+        lies",
         "The part lies turned or moved in the drawing; its shape is judged where it lies.",
         "Nothing, if the shop may lay it as it likes; mind the grain.";
     // `off`: what every edge is off besides, mostly 0.
     DrawingMirrored { turn: Figure, off: Millimetres } "drawing-mirrored" Refusal Never GEOMETRY,
         "the shape is this part's mirror image, turned by {turn}, its edges off by {off}: no turn \
-            makes it right",
+        makes it right",
         "The shape is this part's mirror image: the other hand, which no turn makes right.",
         "Flip the drawing back, or have it drawn again from the nominal drawing.";
     DrawingKerfApplied { measured: Millimetres, side: KerfSide, of: KerfOf, limit: Millimetres }
         "drawing-kerf-applied" Refusal Never GEOMETRY,
         "every edge runs {measured} {side} the part's{of}; no more than {limit} is allowed",
         "Every edge is off by one distance: the kerf or the cutter's radius is in the drawing \
-            already.",
+        already.",
         "Send the nominal drawing, and let the offset be applied once, where it is cut.";
     // `measured`: at the end that is farther off.
     DrawingEdgeOff { measured: Millimetres, side: EdgeSide, end: OtherEnd, limit: Millimetres }
@@ -372,78 +371,78 @@ findings! {
     // `entity`: with what is odd about it, `LWPOLYLINE with a width`.
     DrawingEntity { entity: String, layer: String } "drawing-entity" Refusal Never PRACTICE,
         "{entity} on layer {layer} is no plain line, arc, circle or polyline that all shops take \
-            alike",
+        alike",
         "An entity is not a line, an arc, a circle or a polyline of them, or is one that shops \
-            take differently: mirrored by its axis, invisible, with a width or a thickness, off \
-            the plane, without a size or an end, with a value said twice or a count that is wrong, \
-            a vertex of a curve, out of place within its classes, with the handle of another, or \
-            of a kind that the file's version does not have.",
+        take differently: mirrored by its axis, invisible, with a width or a thickness, off the \
+        plane, without a size or an end, with a value said twice or a count that is wrong, a \
+        vertex of a curve, out of place within its classes, with the handle of another, or of a \
+        kind that the file's version does not have.",
         "Draw the shape as one closed polyline without width in the plane.";
     DrawingHidden { layer: String, how: HiddenBy } "drawing-hidden" Refusal Never PRACTICE,
         "layer {layer} is {how}, so a shop does not see what the part has on it",
         "A layer with lines to cut, holes, pockets or marks is off, frozen or never plotted: a \
-            shop does not see what the part has on it.",
+        shop does not see what the part has on it.",
         "Switch the layer on, thaw it and let it be plotted; draw nothing on layer DEFPOINTS.";
     DrawingDashed { layer: String, linetype: String } "drawing-dashed" Refusal Never PRACTICE,
         "a line on layer {layer} has linetype {linetype}, which is not known to be continuous: \
-            some shops cut dashes",
+        some shops cut dashes",
         "A line of the part is dashed, or of a linetype that the file does not define: some shops \
-            cut the dashes and leave the gaps.",
+        cut the dashes and leave the gaps.",
         "Set the linetype of the layer and of its lines to CONTINUOUS.";
     DrawingLayerSpelled { layer: String, other: String }
         "drawing-layer-spelled" Refusal Never PRACTICE,
         "the part's layer is written both {layer} and {other}: some readers take them for two \
-            layers and cut one",
+        layers and cut one",
         "The name of a layer of the part is written in capitals here and in small letters there.",
         "Put all of it on one layer, its name written in one way.";
     DrawingOtherLayer { layer: String, x: Millimetres, y: Millimetres }
         "drawing-other-layer" Refusal Never GEOMETRY,
         "a line on layer {layer} touches the part or lies in it at x {x} y {y}: a shop that cuts \
-            it spoils the part",
+        it spoils the part",
         "A line on a layer that is not the part's touches the part or lies inside it: a shop that \
-            cuts it spoils the part.",
+        cuts it spoils the part.",
         "Remove it, or put what is no cut on the layers MARK, REF or STOCK.";
     // `begins`: with the word before it, or nothing.
     DrawingForPeople { entity: String, layer: String, begins: Begins }
         "drawing-for-people" Refusal Never PRACTICE,
         "{entity} on layer {layer}{begins} is neither a text, a point nor a plain line: some shops \
-            draw out of it what they cut",
+        draw out of it what they cut",
         "On the layers REF and STOCK, which are for people, something else stands than texts, \
-            points and plain lines.",
+        points and plain lines.",
         "Remove it, draw it again in plain lines, or put notes with dimensions on a layer of \
-            another name.";
+        another name.";
     DrawingClosed { layer: String, x: Millimetres, y: Millimetres }
         "drawing-closed" Refusal Never GEOMETRY,
         "lines on layer {layer} close round a place in the part, at x {x} y {y}: a shop that cuts \
-            them spoils the part",
+        them spoils the part",
         "On the layers REF and STOCK, which are for people, lines that join to a closed shape \
-            reach into the part.",
+        reach into the part.",
         "Remove it, or open it: what is drawn in the part for people is open lines.";
     DrawingBarOff { words: String, drawn: BarDrawn } "drawing-bar-off" Refusal Never GEOMETRY,
         "a text says `{words}`, and {drawn}: whoever sets the scale by it makes the part too large \
-            or too small",
+        or too small",
         "A text tells how long a bar is that is drawn for checking the scale, and the bar is not \
-            as long.",
+        as long.",
         "Make the drawing again from the job, or remove the bar and its text.";
     DrawingLayerNotJudged { layer: String, measured: Count, kinds: Kinds }
         "drawing-layer-not-judged" Warning Never PRACTICE,
         "layer {layer} holds what was not judged, beside the part ({measured} in all): {kinds}",
         "A layer beside the part was not judged.",
         "Read what its texts say, and tell the shop to cut the layer CUT only, or remove the \
-            layer.";
+        layer.";
     DrawingMarksMissing { measured: Count, limit: Count }
         "drawing-marks-missing" Warning Never GEOMETRY,
         "{measured} of the {limit} lines of this job's marks are not on layer MARK",
         "Marks or the hanging hole that the job's drawing has are missing on layer MARK: a pattern \
-            that does not say what it is gets mistaken.",
+        that does not say what it is gets mistaken.",
         "Ask for the marks, if the shop is to make them, or mark the piece by hand from the bench \
-            sheet.";
+        sheet.";
     DrawingWithoutMarks { limit: Count } "drawing-without-marks" Advice Never GEOMETRY,
         "the drawing has no marks on layer MARK, and the job has {limit} lines of them",
         "The job's marks and hanging hole are not in the drawing, as in a drawing for a shop that \
-            only cuts.",
+        only cuts.",
         "Nothing, if the piece is marked by hand from the bench sheet; else ask for a drawing with \
-            marks.";
+        marks.";
     DrawingMarkDoubled { measured: Count } "drawing-mark-doubled" Warning Never PRACTICE,
         "marks on layer MARK that are drawn again in the same place: {measured}",
         "A mark is drawn twice: the shop would go over it twice, which makes it deeper or darker.",
@@ -460,12 +459,12 @@ findings! {
     PocketDepthWords { how: DepthWords, words: String } "pocket-depth-words" Refusal Never PRACTICE,
         "{how}: the job's pockets ask for `{words}`",
         "What the drawing says of the depth of its pockets is missing, or is not the job's; the \
-            lines alone do not say it.",
+        lines alone do not say it.",
         "Make the drawing again from the job, or write these words on layer REF and remove what \
-            says another depth.";
+        says another depth.";
     HoleDrawnOff { how: HoleOff } "hole-drawn-off" Refusal Never GEOMETRY,
         "{how}",
         "A hole of the part is missing on layer DRILL of the drawing, or one stands there that the \
-            part does not have.",
+        part does not have.",
         "Make the drawing again from the job, or ask who changed it.";
 }

@@ -63,13 +63,13 @@ words! {
 findings! {
     ModalClash { measured: Count } "modal-clash" Refusal Never LANGUAGE,
         "this line has {measured} words that exclude each other, and controllers differ in which \
-            of them they obey",
+        of them they obey",
         "Two words of one modal group stand on one line; controllers differ in which of them \
-            counts.",
+        counts.",
         "Put each word on a line of its own.";
     SeveralSwitches { measured: Count } "several-switches" Warning Never PRACTICE,
         "this line has {measured} M words; some controllers take one a line, and leave out the \
-            others without a word",
+        others without a word",
         "Several M words stand on one line, and some controllers obey one of them only.",
         "Put each M word on a line of its own.";
     WordTwice { letter: &'static str } "word-twice" Refusal Never LANGUAGE,
@@ -83,7 +83,7 @@ findings! {
     UnitsMissing { what: Unitless } "units-missing" Refusal Never LANGUAGE,
         "{what} comes before G20 or G21, so its unit is whatever the controller held before",
         "A feed or a motion comes before G20 or G21, so its unit is whatever the controller held \
-            before.",
+        before.",
         "Write G20 or G21 on a line of its own at the start.";
     // `unit`: the machine's, `inches` or `millimetres`.
     UnitsChanged { how: OddUnit, unit: &'static str } "units-changed" Refusal Never PROFILE,
@@ -97,32 +97,32 @@ findings! {
     // `missing`: the words, `G90, G94`.
     ModeNotSaid { missing: String, before: Before } "mode-not-said" Refusal Never LANGUAGE,
         "the program has no {missing} before {before}, so it does what the last program left \
-            behind",
+        behind",
         "The program relies on a mode that it never sets, so it does what the last program left \
-            behind.",
+        behind.",
         "Write G17, G90 and G94 before the first motion.";
     StateNotSaid { missing: String, before: Before } "state-not-said" Warning Never LANGUAGE,
         "the program has no {missing} before {before}: an offset, a cycle or a mode of an earlier \
-            program may be on",
+        program may be on",
         "The program does not cancel an offset or a cycle that an earlier program may have left \
-            on.",
+        on.",
         "Write G40, G49, G54 and G80 before the first motion, and G91.1 where the machine profile \
-            asks for it.";
+        asks for it.";
     StateLate { word: String } "state-late" Refusal Never LANGUAGE,
         "{word} is said here for the first time, and the tool has moved before: nobody knows what \
-            was on till now",
+        was on till now",
         "An offset, a cycle or a mode changes in the middle of the program: what was cut before \
-            may lie elsewhere.",
+        may lie elsewhere.",
         "Write G40, G49, G54 and G80 before the first motion, and G91.1 before the first arc.";
     WordNotTaken { word: NotTaken } "word-not-taken" Refusal Never PROFILE,
         "{word} stands on this line, and the machine profile says that this machine does not take \
-            it",
+        it",
         "The machine profile says that this machine does not take this word.",
         "Make the program for this machine, or correct the profile.";
     FrameOff { what: FrameFault } "frame-off" Refusal Never PRACTICE,
         "this frame {what}",
         "A frame shows where a set will go: tool off, clear of everything, once round the box of \
-            all motion.",
+        all motion.",
         "Make the set anew: a frame is not changed by hand.";
     ArcCentreMissing {} "arc-centre-missing" Refusal Never LANGUAGE,
         "this arc has no I and J, or both are 0: its centre has to lie away from its start",
@@ -132,9 +132,9 @@ findings! {
     ArcRadius { start: Millimetres, end: Millimetres, measured: Millimetres, limit: Millimetres }
         "arc-radius" Refusal Never LANGUAGE,
         "the arc starts {start} from its centre and ends {end} from it: {measured} apart, and \
-            {limit} is the most",
+        {limit} is the most",
         "The start and the end of an arc are not equally far from its centre; a controller stops \
-            or cuts a spiral.",
+        or cuts a spiral.",
         "Correct X, Y, I or J.";
     LineUnnumbered {} "line-unnumbered" Advice Never PROFILE,
         "the line has no number, and the machine's profile says that every line has one",
@@ -142,14 +142,14 @@ findings! {
         "Number the lines, or write the program again from the job.";
     LineEndsDiffer {} "line-ends-differ" Warning Never PROFILE,
         "the line ends in a line feed alone, and the machine's profile says carriage return and \
-            line feed",
+        line feed",
         "Some controllers read a file without carriage returns as one line, or stop.",
         "Save the file with the line ends of the machine's profile.";
     ArcShort { measured: Millimetres, limit: Millimetres } "arc-short" Refusal Never LANGUAGE,
         "the arc is {measured} long only, and below {limit} some controllers take both of its ends \
-            for one point, and it for a full turn",
+        for one point, and it for a full turn",
         "An arc starts and ends in the same direction from its centre, or at one point to the \
-            machine's last digit: some controllers take it for a full turn.",
+        machine's last digit: some controllers take it for a full turn.",
         "Write a line, or the full circle.";
     LineTooLong { measured: Count, limit: Count } "line-too-long" Refusal Never PRACTICE,
         "the line has {measured} characters, and many controllers cut off what is beyond {limit}",
@@ -163,17 +163,17 @@ findings! {
     CommentActive { what: ActedOn, name: String } "comment-active" Refusal Never PRACTICE,
         "the comment holds {what} {name}, and some controllers act on that within a comment too",
         "A comment holds what some controllers act on: !, ~, ? or % anywhere, or a command such as \
-            LOGOPEN at its start.",
+        LOGOPEN at its start.",
         "Write letters, digits, spaces and . , - + / only.";
     PercentPlace { how: PercentAt } "percent-place" Refusal Never LANGUAGE,
         "a % {how}: many controllers end the program at a %, whatever the tool is doing",
         "A % stands inside the program, or at one of its ends only; many controllers end the \
-            program there, whatever the tool is doing.",
+        program there, whatever the tool is doing.",
         "Write % as the first and as the last line, or not at all.";
     PercentLines { found: Framed, named: Framed } "percent-lines" Warning Never PROFILE,
         "the program has {found}, and the machine profile asks for {named}",
         "The program is framed by % lines and the profile does not ask for it, or the other way \
-            round.",
+        round.",
         "Follow the profile.";
     DwellWithoutTime {} "dwell-without-time" Refusal Never LANGUAGE,
         "this dwell (G4) has no P, or a P below 0, so nothing says how long it lasts",

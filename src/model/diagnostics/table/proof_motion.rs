@@ -82,7 +82,7 @@ impl From<Clears> for Value {
 findings! {
     FeedRange { measured: Figure, limit: Figure } "feed-range" Refusal Never PROFILE,
         "the feed is {measured}, and it has to be above 0 and at most {limit}, which is what the \
-            machine can do",
+        machine can do",
         "The feed is not above 0, or above what the machine can do.",
         "Correct F, or the profile.";
     FeedFast { measured: Figure, limit: Figure } "feed-fast" Refusal Never PROFILE,
@@ -92,30 +92,30 @@ findings! {
     // Both in times the profile's chip, without a unit.
     ChipThick { measured: Figure, limit: Figure } "chip-thick" Warning Never PROFILE,
         "feed and speed together take {measured} times the profile's chip on every edge of the \
-            cutter; {limit} times is the most",
+        cutter; {limit} times is the most",
         "Feed and speed are each near the profile's, but together every cutting edge takes a \
-            thicker chip than its chip load: the cutter may break, and the edge tears.",
+        thicker chip than its chip load: the cutter may break, and the edge tears.",
         "Raise S, or lower F.";
     EntryFeedFast { measured: Figure, how: Descent, limit: Figure }
         "entry-feed-fast" Refusal Never PROFILE,
         "the cutter goes down into the material {how} at {measured}, and {limit} is the most",
         "The cutter goes down in the material faster than the profile lets it: on ramps, in holes \
-            and down from tabs, or steeper than a ramp, or straight down.",
+        and down from tabs, or steeper than a ramp, or straight down.",
         "Correct F, or entry_feed and plunge_feed of the profile.";
     // `measured`: off the line. `limit`: the finishing allowance.
     AllowanceMissed { measured: Millimetres, limit: Millimetres }
         "allowance-missed" Refusal Never PROFILE,
         "this cut is {measured} off the line of the part: the profile's finishing allowance keeps \
-            passes {limit} off it, and the pass on the line takes no more than they left",
+        passes {limit} off it, and the pass on the line takes no more than they left",
         "The profile asks for a finishing pass: all passes stay off the line by its allowance but \
-            the last, which only takes what they left. A pass comes nearer, or the last one takes \
-            more.",
+        the last, which only takes what they left. A pass comes nearer, or the last one takes \
+        more.",
         "Have the program written by `make` with this profile, or leave router.finish out of it.";
     AllowanceLeft { measured: Millimetres } "allowance-left" Refusal Never PROFILE,
         "a pass stays {measured} off the line of the part here, and no pass on the line goes as \
-            deep beside it",
+        deep beside it",
         "The profile asks for a finishing pass: what the passes before it leave standing beside \
-            the part is taken by one on the line, over the tabs too. Here it is left.",
+        the part is taken by one on the line, over the tabs too. Here it is left.",
         "Have the program written by `make` with this profile, or leave router.finish out of it.";
     FeedSlow { measured: Figure, limit: Figure } "feed-slow" Warning Never PROFILE,
         "the feed in the material is {measured}: below {limit} a cutter rubs and a beam burns",
@@ -128,28 +128,28 @@ findings! {
     // `measured`: how deep.
     RapidInMaterial { measured: Millimetres } "rapid-in-material" Refusal Never PRACTICE,
         "a rapid goes through the material {measured} below its top; only straight up may one \
-            start in the cut",
+        start in the cut",
         "A rapid goes through material.",
         "Lift the tool first, or make it a feed move.";
     RapidLow { measured: Millimetres, limit: Millimetres } "rapid-low" Refusal Never PROFILE,
         "this rapid comes down to {measured} over the top of the material, and {limit} is the \
-            least",
+        least",
         "A rapid moves sideways below the safe height, or comes down too near to the material.",
         "Lift the tool to the profile's safe height first.";
     TravelLow { measured: Height, limit: Millimetres } "travel-low" Refusal Never PROFILE,
         "the tool's height over the material is {measured} in this rapid, and the profile's \
-            clear_height is {limit}: the first, the last and all long rapids go at it",
+        clear_height is {limit}: the first, the last and all long rapids go at it",
         "A long rapid, or one before or after the cut, goes lower than the clear height of the \
-            machine profile.",
+        machine profile.",
         "Lift the tool to clear_height before it goes far, or make the program for this machine.";
     NotParked { x: Millimetres, y: Millimetres, z: Millimetres } "not-parked" Refusal Never PROFILE,
         "the program does not leave the tool where the machine profile parks it: X {x}, Y {y}, {z} \
-            over the material",
+        over the material",
         "The program ends with the tool at another place than the machine profile's `park`.",
         "End with a rapid to park, or make the program for this machine.";
     BelowFloor { measured: Millimetres, limit: Millimetres } "below-floor" Refusal Never PROFILE,
         "the tool goes {measured} below the underside of the material, and the profile's \
-            cut_through is {limit}",
+        cut_through is {limit}",
         "The tool goes deeper below the material than the profile's `cut_through`.",
         "Correct Z, or the thickness of the material.";
     SkinCut { measured: Millimetres, limit: Millimetres } "skin-cut" Refusal Never PROFILE,
@@ -164,17 +164,17 @@ findings! {
     // `measured` is a depth below the top, `limit` a depth below what was cut before: of both rows.
     Plunge { measured: Millimetres, limit: Millimetres } "plunge" Warning Never PRACTICE,
         "the cutter is let straight down to {measured} below the top, more than {limit} into uncut \
-            wood",
+        wood",
         "The cutter is let straight down into material; many cannot cut with their middle.",
         "Enter by a ramp.";
     PassTooDeep { measured: Millimetres, limit: Millimetres } "pass-too-deep" Refusal Never PROFILE,
         "this pass goes down to {measured} below the top, more than {limit} below what was cut \
-            before",
+        before",
         "One pass takes more depth than the profile allows.",
         "Add passes, or correct the profile.";
     EndsLow { measured: Millimetres, limit: Millimetres } "ends-low" Refusal Never PROFILE,
         "the program ends with the tool {measured} over the top of the material, and {limit} is \
-            the safe height",
+        the safe height",
         "The program ends with the cutter below the safe height.",
         "Lift the tool before M5 and before the end.";
     OutsideTravel { axis: Axis, measured: Millimetres, limit: Millimetres }
@@ -186,44 +186,44 @@ findings! {
     FarOffTheWork { axis: Axis, place: Millimetres, measured: Millimetres }
         "far-off-the-work" Refusal Never PRACTICE,
         "the program goes to {axis} {place}, {measured} farther than anything that it has to do \
-            there",
+        there",
         "The tool goes far off the stock, its clamps, X0 Y0 and the place to park: the machine may \
-            run into its stops there.",
+        run into its stops there.",
         "Correct the coordinates, or name the place in the profile's park.";
     OutsideStock { measured: Millimetres, limit: Millimetres }
         "outside-stock" Refusal Never PRACTICE,
         "the tool works {measured} outside the material, and {limit} is the most: clamps and the \
-            bed are there",
+        bed are there",
         "The tool cuts well outside the material, where clamps and the bed are.",
         "Correct the coordinates or the size of the material.";
     // `measured` is below 0 where the cut leaves the material.
     CutOutsideMargin { measured: Millimetres, limit: Millimetres }
         "cut-outside-margin" Refusal Never GEOMETRY,
         "with the tool's whole width this cut stays {measured} inside the edge of the material; \
-            {limit} was asked for",
+        {limit} was asked for",
         "A cut, with the tool's whole width, comes nearer to the edge of the material than was \
-            asked for.",
+        asked for.",
         "Lay the pieces farther in, or ask for a smaller margin.";
     // `measured`: from the clamp to the tool's centre; `limit`: the tool's radius.
     ClampHit { clamp: Count, measured: Millimetres, limit: Millimetres, safe: Clears }
         "clamp-hit" Refusal Never GEOMETRY,
         "the tool's centre comes within {measured} of clamp {clamp}, {safe}; the tool's radius is \
-            {limit}",
+        {limit}",
         "The tool runs into a clamp, or passes over it below the safe height.",
         "Do not run this program; move the clamp and make it again.";
     // `measured`: from the zone to the tool's centre; `limit`: the tool's radius.
     ClampZoneHit { measured: Millimetres, limit: Millimetres }
         "clamp-zone-hit" Refusal Never GEOMETRY,
         "the tool's centre comes within {measured} of where the board is clamped; the tool's \
-            radius is {limit}, and nothing may come there",
+        radius is {limit}, and nothing may come there",
         "The tool goes where the header and the sheet have the board clamped: the clamps there are \
-            as high as they are.",
+        as high as they are.",
         "Do not run this program; make it again from the job.";
     FirstWayUnsaid {} "first-way-unsaid" Warning Never GEOMETRY,
         "the first move across begins nobody knows where, and clamps stand in its way where it \
-            begins behind them",
+        begins behind them",
         "Neither a move nor a comment says over which place the tool is brought before the program \
-            starts, and it is not higher than the clamps.",
+        starts, and it is not higher than the clamps.",
         "Bring the tool over the X and Y of this line, clear of the clamps, before you start.";
     SectionsDiffer { measured: Count, limit: Count } "sections-differ" Refusal Never GEOMETRY,
         "programs given: {measured}, set-ups of the stock: {limit}, and each has one",

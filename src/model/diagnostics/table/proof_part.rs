@@ -140,13 +140,13 @@ findings! {
         hint: UnitHint,
     } "not-this-part" Refusal Never GEOMETRY,
         "what the file cuts is {measured} by {width}, and this job's part is {limit} by \
-            {limit_width}{as_way}{hint}",
+        {limit_width}{as_way}{hint}",
         "What the file cuts has another size than this job's part.",
         "Check that file and job belong together, and the unit of the file.";
     NotProven { why: Unproven, limit: Millimetres } "not-proven" Refusal Never GEOMETRY,
         "the file {why}; no more than {limit} may be cut into the part or left on it",
         "The file was not judged to its end, or a figure of the proof is beyond the tolerance, \
-            though nothing else was found.",
+        though nothing else was found.",
         "Do not run it; please report it with the file.";
     // `made` and `missing` are names of pieces; `missing` is `the others` where only one was looked
     // for.
@@ -157,27 +157,27 @@ findings! {
         "Make the program again from the job, or have every piece in it.";
     OtherLayout {} "other-layout" Refusal Never GEOMETRY,
         "the file carries this set's fingerprint and is none of its programs as the pieces are \
-            laid out now: give the --effort it was made with, or make it again",
+        laid out now: give the --effort it was made with, or make it again",
         "The file carries this set's fingerprint and is none of its programs as the pieces are \
-            laid out now.",
+        laid out now.",
         "Give the --effort that it was made with, or make it again.";
     CutUnplanned { measured: Millimetres, deep: Millimetres, x: Millimetres, y: Millimetres }
         "cut-unplanned" Refusal Never GEOMETRY,
         "a cut of {measured} from x {x} y {y}, {deep} deep, is neither along a piece nor on a \
-            planned way",
+        planned way",
         "The tool cuts where nothing is planned: neither along a piece, nor in a hole or pocket, \
-            nor on a way in or out.",
+        nor on a way in or out.",
         "Do not run this program; make it again from the job.";
     CutInWaste { measured: Millimetres, x: Millimetres, y: Millimetres }
         "cut-in-waste" Advice Never PRACTICE,
         "the program also cuts through the waste, {measured} in all from x {x} y {y} on, away from \
-            the part and its tabs",
+        the part and its tabs",
         "The program cuts through in the waste too, away from the part and its tabs.",
         "Look whether these cuts are meant.";
     MarkMissing { measured: Millimetres } "mark-missing" Refusal Never GEOMETRY,
         "{measured} of this mark is not made: a pattern that does not say what it is gets mistaken",
         "A declared mark, or a stretch of it, is not made: a pattern that does not say what it is \
-            gets mistaken.",
+        gets mistaken.",
         "Make the program again from the job.";
     MarkUndeclared { x: Millimetres, y: Millimetres, limit: Millimetres }
         "mark-undeclared" Refusal Never GEOMETRY,
@@ -192,9 +192,9 @@ findings! {
         "Make the program again from the job.";
     PocketDeep { measured: Millimetres, limit: Millimetres } "pocket-deep" Refusal Never GEOMETRY,
         "the pocket is cut {measured} deep and was declared {limit} deep: the board behind it is \
-            weaker",
+        weaker",
         "A pocket is cut deeper than it was declared: the board behind it is weaker than was asked \
-            for.",
+        for.",
         "Do not run this program; make it again from the job.";
     // Where no cut is at the floor: `measured` is the declared depth, `along` the length of all
     // sides.
@@ -202,19 +202,19 @@ findings! {
         "pocket-uncut" Refusal Never GEOMETRY,
         "{measured} {how} along {along}, and no more than {limit} is allowed",
         "A stretch of a pocket's side is not cut down to its floor: the tread or the riser does \
-            not go in.",
+        not go in.",
         "Do not run this program; make it again from the job.";
     // `limit`: the tool's radius and the tolerance.
     PocketFloor { measured: Millimetres, limit: Millimetres } "pocket-floor" Refusal Never GEOMETRY,
         "wood stands on the floor of the pocket along {measured} of a cut: none passes within \
-            {limit} of it",
+        {limit} of it",
         "Wood stands on the floor of a pocket between its sides: the tread or the riser does not \
-            go home.",
+        go home.",
         "Do not run this program; make it again from the job.";
     PocketDrawnOff { measured: Millimetres, limit: Millimetres }
         "pocket-drawn-off" Refusal Never GEOMETRY,
         "{measured} of lines on layer POCKET is missing, or is more than {limit} off the part's \
-            pockets",
+        pockets",
         "The pockets on layer POCKET of the drawing are missing, or are not the part's.",
         "Make the drawing again from the job.";
     ExpectationUnclear { why: &'static str } "expectation-unclear" Refusal Never PRACTICE,
@@ -228,7 +228,7 @@ findings! {
         "Nothing: the part cannot be proven.";
     CornerDoesNotFit { measured: Millimetres } "corner-does-not-fit" Refusal Never GEOMETRY,
         "the edge beside this inside corner is {measured} too short for the tool to clear the \
-            corner",
+        corner",
         "An edge beside an inside corner is too short for the tool.",
         "Use a smaller tool, or another choice for inside corners.";
     TooTangled { what: Tangle } "too-tangled" Refusal Never PRACTICE,

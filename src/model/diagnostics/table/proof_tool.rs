@@ -54,7 +54,7 @@ findings! {
         "Write M3 with S before the first cut.";
     SpindleWrongWay {} "spindle-wrong-way" Refusal Never PRACTICE,
         "the spindle turns counter-clockwise (M4) in the material, and a right-hand cutter needs \
-            M3",
+        M3",
         "The spindle turns counter-clockwise: a right-hand cutter rubs and burns.",
         "Write M3.";
     // In `rpm` for a spindle, without a unit for a beam.
@@ -65,9 +65,9 @@ findings! {
         "Correct S, or the profile.";
     SpeedNotSaid {} "speed-not-said" Refusal Never LANGUAGE,
         "the tool is switched on here and no S was said: it runs, or burns, as the program before \
-            left it",
+        left it",
         "The spindle or the beam is switched on before any S word: its speed or power is what an \
-            earlier program left.",
+        earlier program left.",
         "Write S on this line or before it.";
     SpindleSlow { measured: Figure, limit: Figure } "spindle-slow" Warning Never PROFILE,
         "the spindle turns at {measured} in the material; below {limit} each chip is far too thick",
@@ -75,9 +75,9 @@ findings! {
         "Correct S.";
     SpindleStalled { measured: Figure, limit: Figure } "spindle-stalled" Refusal Never PRACTICE,
         "the spindle turns at {measured} in the material; below {limit} the cutter is pushed \
-            through it and breaks",
+        through it and breaks",
         "The spindle turns at less than half of the profile's speed in material: the cutter is \
-            pushed through the wood and breaks.",
+        pushed through the wood and breaks.",
         "Correct S.";
     ToolSwitchedInMaterial { word: Switch } "tool-switched-in-material" Refusal Never PRACTICE,
         "{word} switches the spindle while the cutter is below the top of the material",
@@ -89,18 +89,18 @@ findings! {
         "Lift the tool before M0.";
     StopTurning {} "stop-turning" Refusal Never PRACTICE,
         "the program stops with M0 and calls the operator to a tool that still turns or burns: M0 \
-            does not stop it",
+        does not stop it",
         "M0 waits for the operator and leaves the spindle turning, or the beam lit.",
         "Write M5 before M0, and M3 with its dwell after it.";
     SpindleReversed {} "spindle-reversed" Refusal Never PRACTICE,
         "M4 turns the spindle the other way round: the cutter rubs, and what holds it may come \
-            loose",
+        loose",
         "The spindle is turned the other way round than a cutter cuts.",
         "Write M3.";
     StandsInMaterial { measured: Figure, limit: Figure }
         "stands-in-material" Refusal Never PRACTICE,
         "the turning cutter stands still in the material for {measured}; after {limit} the wood \
-            burns",
+        burns",
         "The cutter stands in material so long that the wood burns.",
         "Lift the tool before the dwell.";
     DwellInMaterial { measured: Figure } "dwell-in-material" Warning Never PRACTICE,
@@ -113,12 +113,12 @@ findings! {
         "Remove M7 and M8.";
     SpinUpShort { measured: Figure, limit: Figure } "spin-up-short" Refusal Never PROFILE,
         "the spindle has {measured} of dwell before the cutter enters the material, and the \
-            profile gives it {limit}",
+        profile gives it {limit}",
         "The cutter enters material before the spindle had the time that the profile gives it.",
         "Write a dwell after M3.";
     SpindleOnAtEnd { measured: Figure } "spindle-on-at-end" Warning Never PRACTICE,
         "the program ends with the spindle set to {measured} and relies on the controller to stop \
-            it",
+        it",
         "The program ends with the spindle turning and relies on the controller to stop it.",
         "Write M5 before the end.";
     BeamOnRapid { measured: Figure } "beam-on-rapid" Refusal Never PRACTICE,
@@ -139,37 +139,37 @@ findings! {
         "Correct S, or the profile.";
     BeamWord { found: Switch, named: Switch } "beam-word" Refusal Never PROFILE,
         "the beam is lit with {found} and the profile names {named}: its power follows the speed \
-            in one of them only",
+        in one of them only",
         "The beam is lit by another word than the profile names: its power follows the speed where \
-            it must not, or does not where it must.",
+        it must not, or does not where it must.",
         "Write the profile's word.";
     // Both in times the profile's, without a unit.
     BeamBurns { measured: Figure, along: Millimetres, limit: Figure }
         "beam-burns" Warning Never PROFILE,
         "the beam puts {measured} times the profile's energy into {along} of the part's edge; \
-            {limit} times is the most",
+        {limit} times is the most",
         "The beam puts more than a tenth more energy into each mm of the part's edge than the \
-            profile's power and feed do.",
+        profile's power and feed do.",
         "Correct S and F together.";
     // `times`: how often at least; `limit`: the profile's rounds, 1 of a mark.
     BeamAgain { times: Count, along: Millimetres, limit: Count }
         "beam-again" Refusal Never PRACTICE,
         "the beam goes along {along} {times} times or more, and {limit} is as often as it is to: \
-            it burns there, and a fire can start",
+        it burns there, and a fire can start",
         "The beam goes over the same edge, hole, mark or way in more often than it is to: it chars \
-            the wood, and a fire can start.",
+        the wood, and a fire can start.",
         "Remove the repeated moves, or make the program again from the job.";
     LooseWorked {} "loose-worked" Refusal Never PRACTICE,
         "this is cut or scored on a piece that lies loose: all of its outline is cut through by \
-            then",
+        then",
         "A beam leaves no tabs: once its outline is cut a piece lies loose and may have moved or \
-            tipped.",
+        tipped.",
         "Score and cut what lies inside a piece before its outline.";
     BeamHeight {} "beam-height" Refusal Never PROFILE,
         "a Z word moves the beam's head up or down, and no height is planned for it: it travels \
-            low",
+        low",
         "The program moves the head of a beam up or down, where nothing is planned: it runs into \
-            the material, or out of focus.",
+        the material, or out of focus.",
         "Remove the Z words.";
     BeamOnAtEnd { measured: Figure } "beam-on-at-end" Refusal Never PRACTICE,
         "the program ends with the beam on at S{measured}: neither S0 nor M5 stands before the end",

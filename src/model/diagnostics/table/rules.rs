@@ -49,7 +49,7 @@ findings! {
         "riser-spread-high" Refusal Waivable PRACTICE,
         "the finished risers differ by {measured}, {by} too much: at most {limit} is {standing}",
         "The finished risers of the flight differ by more than allowed: people trip over the odd \
-            one.",
+        one.",
         "Check the finishes at foot and head.";
     RunSpreadLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "run-spread-low" Refusal Waivable PRACTICE,
@@ -64,26 +64,26 @@ findings! {
     RiserStepLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "riser-step-low" Refusal Waivable PRACTICE,
         "two neighbouring finished risers differ by {measured}, {by} too little: at least {limit} \
-            is {standing}",
+        is {standing}",
         "Two neighbouring finished risers differ by less than the rule set's least.",
         "Look at the rule set: this limit is unusual.";
     RiserStepHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "riser-step-high" Refusal Waivable PRACTICE,
         "two neighbouring finished risers differ by {measured}, {by} too much: at most {limit} is \
-            {standing}",
+        {standing}",
         "Two neighbouring finished risers differ by more than allowed: people trip over the odd \
-            one.",
+        one.",
         "Check the finishes at foot and head.";
     RunStepLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "run-step-low" Refusal Waivable PRACTICE,
         "two neighbouring finished runs differ by {measured}, {by} too little: at least {limit} is \
-            {standing}",
+        {standing}",
         "Two neighbouring finished runs differ by less than the rule set's least.",
         "Look at the rule set: this limit is unusual.";
     RunStepHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "run-step-high" Refusal Waivable PRACTICE,
         "two neighbouring finished runs differ by {measured}, {by} too much: at most {limit} is \
-            {standing}",
+        {standing}",
         "Two neighbouring finished runs differ by more than allowed.",
         "Check the riser boards, the spacer and the nosing at the head.";
     NosingLow { measured: Length, by: Value, limit: Length, standing: Standing }
@@ -99,7 +99,7 @@ findings! {
     TreadOverRunLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "tread-over-run-low" Refusal Waivable PRACTICE,
         "the tread is {measured} deeper than its run, {by} too little: at least {limit} is \
-            {standing}",
+        {standing}",
         "The tread is deeper than its run by less than the rule set's least.",
         "Give the treads more overhang.";
     TreadOverRunHigh { measured: Length, by: Value, limit: Length, standing: Standing }
@@ -110,14 +110,14 @@ findings! {
     OverlapLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "overlap-low" Refusal Waivable PRACTICE,
         "each tread reaches {measured} over the one below, {by} too little: at least {limit} is \
-            {standing}",
+        {standing}",
         "With open risers a tread reaches less over the one below than the rule set's least: a \
-            foot can slip through.",
+        foot can slip through.",
         "Give the treads more overhang, or close the risers.";
     OverlapHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "overlap-high" Refusal Waivable PRACTICE,
         "each tread reaches {measured} over the one below, {by} too much: at most {limit} is \
-            {standing}",
+        {standing}",
         "With open risers a tread reaches further over the one below than the rule set's most.",
         "Give the treads less overhang.";
     TreadThicknessLow { measured: Length, by: Value, limit: Length, standing: Standing }
@@ -138,17 +138,17 @@ findings! {
         "the treads will slope {measured}, and may slope {limit}",
         "The treads come to slope by more than the rule set allows a tread to.",
         "Let the board come to the moisture of the place before it is cut, or choose one sawn on \
-            the quarter.";
+        the quarter.";
     FlightRiseLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "flight-rise-low" Refusal Waivable PRACTICE,
         "the flight rises {measured}, {by} too little: at least {limit} is {standing} without a \
-            landing",
+        landing",
         "The flight rises less than the rule set's least.",
         "Look at the rule set: this limit is unusual.";
     FlightRiseHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "flight-rise-high" Refusal Waivable PRACTICE,
         "the flight rises {measured}, {by} too much: at most {limit} is {standing} without a \
-            landing",
+        landing",
         "One flight rises further than allowed without a landing.",
         "Put a landing between two flights.";
     PitchLow { measured: Degrees, by: Figure, limit: Degrees, standing: Standing }
@@ -190,7 +190,7 @@ findings! {
         "open-gap-high" Refusal Waivable PRACTICE,
         "the gap between two treads is {measured}, {by} too much: at most {limit} is {standing}",
         "A child can slip through the open risers: the gap is the unit rise less the tread's \
-            thickness.",
+        thickness.",
         "Close the risers, use thicker treads, or put a bar across.";
     RiserCountLow { measured: Count, limit: Count } "riser-count-low" Refusal Waivable PRACTICE,
         "the flight has {measured} risers, and {limit} or more are asked for",
@@ -204,25 +204,25 @@ findings! {
         "handrail-wanted" Advice Never PRACTICE,
         "a handrail is wanted for this flight of {risers} risers over {rise}: {asks}{shown}",
         "The rule set wants a handrail for a flight of this many risers or of this height; nothing \
-            of it is cut here.",
+        of it is cut here.",
         "Plan the handrail and the posts it stands on before the treads go on.";
     GuardWanted { rise: Length, asks: String, shown: RailShown }
         "guard-wanted" Advice Never PRACTICE,
         "guards are wanted beside this flight, which rises {rise}: {asks}{shown}",
         "The rule set wants guards at open sides of a flight of this height; nothing of them is \
-            cut here.",
+        cut here.",
         "Plan the guards and what holds their posts before the treads go on.";
     ThroatLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "throat-low" Refusal Waivable PRACTICE,
         "{measured} of wood is left behind the notches, {by} too little: at least {limit} is \
-            {standing}",
+        {standing}",
         "Too little wood is left behind the notches: the stringer is weak there.",
         "Use a wider board, lower risers or shorter treads; measure the board, its name is wider \
-            than it is.";
+        than it is.";
     ThroatHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "throat-high" Refusal Waivable PRACTICE,
         "{measured} of wood is left behind the notches, {by} too much: at most {limit} is \
-            {standing}",
+        {standing}",
         "More wood is left behind the notches than the rule set's most.",
         "Look at the rule set: this limit is unusual.";
     BoardDepthLow { measured: Length, by: Value, limit: Length, standing: Standing }
@@ -248,26 +248,26 @@ findings! {
     StringerSpanLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "stringer-span-low" Refusal Waivable PRACTICE,
         "the stringer runs {measured} without support, {by} too little: at least {limit} is \
-            {standing}",
+        {standing}",
         "The stringer is shorter than the rule set's least.",
         "Look at the rule set: this limit is unusual.";
     StringerSpanHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "stringer-span-high" Refusal Waivable PRACTICE,
         "the stringer runs {measured} without support, {by} too much: at most {limit} is \
-            {standing}",
+        {standing}",
         "A stringer of this length needs support on the way; a solid one may run farther than a \
-            cut one.",
+        cut one.",
         "Put a post or a wall under it and say so (load.mid_support), or ask a licensed designer.";
     StringerSpacingLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "stringer-spacing-low" Refusal Waivable PRACTICE,
         "the stringers stand {measured} apart, centre to centre, {by} too little: at least {limit} \
-            is {standing}",
+        is {standing}",
         "The stringers stand closer than the rule set's least.",
         "Use fewer stringers, or look at the rule set: this limit is unusual.";
     StringerSpacingHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "stringer-spacing-high" Refusal Waivable PRACTICE,
         "the stringers stand {measured} apart, centre to centre, {by} too much: at most {limit} is \
-            {standing}",
+        {standing}",
         "The stringers stand further apart than the rule set's most.",
         "Use more stringers: set stair.most_spacing to the limit.";
     ClearWidthLow { measured: Length, by: Value, limit: Length, standing: Standing }
@@ -283,48 +283,48 @@ findings! {
     HeadroomLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "headroom-low" Refusal Waivable PRACTICE,
         "the headroom over the nose line is {measured}, {by} too little: at least {limit} is \
-            {standing}",
+        {standing}",
         "Less headroom is left over the nose line than the rule set's least.",
         "Make the opening longer, move the flight, or choose a shorter run.";
     HeadroomHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "headroom-high" Refusal Waivable PRACTICE,
         "the headroom over the nose line is {measured}, {by} too much: at most {limit} is \
-            {standing}",
+        {standing}",
         "More headroom is left over the nose line than the rule set's most.",
         "Look at the rule set: this limit is unusual.";
     LandingLevel { measured: Slope, limit: Slope } "landing-level" Refusal Waivable PRACTICE,
         "the ground is {measured} where the flight lands, and a landing has to slope {limit} or \
-            more",
+        more",
         "The ground where the flight lands is flatter than the rule set's least.",
         "Look at the rule set: this limit is unusual.";
     LandingSteep { measured: Slope, limit: Slope } "landing-steep" Refusal Waivable PRACTICE,
         "the ground slopes {measured} where the flight lands, and a landing may slope {limit}: it \
-            has to be levelled there",
+        has to be levelled there",
         "The ground where the flight lands is steeper than a landing may be.",
         "Level a landing there first, and measure the rise to it.";
     RailHeightLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "rail-height-low" Refusal Waivable PRACTICE,
         "the rail stands {measured} over the line through the nosings, {by} too little: at least \
-            {limit} is {standing}",
+        {limit} is {standing}",
         "The rail of the job is lower than the rule set's least for a handrail, or for a guard \
-            where one is wanted.",
+        where one is wanted.",
         "Raise rail.height.";
     RailHeightHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "rail-height-high" Refusal Waivable PRACTICE,
         "the rail stands {measured} over the line through the nosings, {by} too much to hold on \
-            to: at most {limit} is {standing}",
+        to: at most {limit} is {standing}",
         "The rail of the job is higher than a hand is to find it.",
         "Lower rail.height, or fasten a handrail of its own to the posts, within the limits.";
     BalusterOpeningLow { measured: Length, by: Value, limit: Length, standing: Standing }
         "baluster-opening-low" Refusal Waivable PRACTICE,
         "the widest opening between balusters is {measured}, {by} too little: at least {limit} is \
-            {standing}",
+        {standing}",
         "The openings between balusters are narrower than the rule set's least.",
         "Look at the rule set: this limit is unusual.";
     BalusterOpeningHigh { measured: Length, by: Value, limit: Length, standing: Standing }
         "baluster-opening-high" Refusal Waivable PRACTICE,
         "the widest opening between balusters is {measured}, {by} too much: at most {limit} is \
-            {standing}",
+        {standing}",
         "A ball as wide as the rule set says, or a child's head, passes between two balusters.",
         "Make rail.most_gap less.";
 }

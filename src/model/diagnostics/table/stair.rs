@@ -67,7 +67,7 @@ findings! {
         "Use a thinner plate: the first riser cut is the unit rise less the drop.";
     NotchThinToe { measured: Length, limit: Length } "notch-thin-toe" Warning Never PRACTICE,
         "{measured} of wood stands in front of the plate notch and {limit} is wanted: it splits \
-            off",
+        off",
         "Little wood stands in front of the plate notch and will split off.",
         "Set the plate at the toe (set_back 0) or further back.";
     NotchThinTop { measured: Length, limit: Length } "notch-thin-top" Warning Never PRACTICE,
@@ -80,7 +80,7 @@ findings! {
         "Use a narrower plate or a smaller set_back.";
     HeadContactUnknown { limit: Length } "head-contact-unknown" Advice Never PRACTICE,
         "head.rim_depth is not given: whether {limit} of the plumb cut bears on the rim is not \
-            known",
+        known",
         "Without the rim's depth nobody can say whether the top of the stringer bears on it.",
         "Measure the rim and give head.rim_depth.";
     HeadContactNone { on: &'static str, limit: Length }
@@ -88,7 +88,7 @@ findings! {
         "the plumb cut misses the {on}: the head bears on nothing, and {limit} is wanted",
         "The top plumb cut passes what it is to stand against: the stringer hangs on nothing.",
         "Give head.joint a hanger board or a dropped header that reaches it, or meet the floor \
-            flush; waive this where something else carries the head.";
+        flush; waive this where something else carries the head.";
     HeadContactSmall { measured: Length, limit: Length, on: &'static str }
         "head-contact-small" Warning Never PRACTICE,
         "only {measured} of the plumb cut at the head touches the {on}; {limit} is wanted",
@@ -96,8 +96,8 @@ findings! {
         "Give head.joint a hanger board or a dropped header that reaches lower.";
     DropNegative { finish: Length, tread: Length } "drop-negative" Advice Never PRACTICE,
         "{finish} of finish is still to come on a tread of {tread}: the foot is lengthened, not \
-            dropped",
+        dropped",
         "More finish is still to come at the foot than the tread is thick: the stringer's foot \
-            gets longer.",
+        gets longer.",
         "Check rise.finish_to_come.";
 }
