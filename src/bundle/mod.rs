@@ -145,6 +145,9 @@ impl<'a> Bundle<'a> {
         let pictures =
             sheets.iter().map(|(name, page)| Artifact::document(name.as_str(), to_svg(page)));
         bundle.artifacts.extend(pictures);
+        if let Some(rack) = set.rack.as_ref().filter(|_| set.is_on_offcuts()) {
+            bundle.artifacts.push(Artifact::document(names::CUT_FROM, rack.text.as_str()));
+        }
         if !set.boards.is_empty() {
             bundle.artifacts.push(Artifact::document(names::BOARDS, saw_text(set, &title(set))));
         }

@@ -28,6 +28,8 @@ pub const BENCH_PRINT: &str = "bench.pdf";
 pub const BOARDS: &str = "boards.txt";
 /// The same blank by blank, as a table.
 pub const BOARDS_TABLE: &str = "boards.csv";
+/// The stock file as it was when sheets were laid out on offcuts of it: `verify` takes it.
+pub const CUT_FROM: &str = "cut-from.toml";
 /// The list of an order's work, for a browser and on paper.
 pub const WORK_LIST_PAGE: &str = "work-list.html";
 /// The same on paper.

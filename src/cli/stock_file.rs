@@ -98,9 +98,18 @@ impl Rack {
             return Err(self.untaken("it was changed since it was read"));
         }
         put_in_place(&real, after.as_bytes()).map_err(|e| self.untaken(e.what()))?;
-        let kept = match self.stock.keep {
-            Some(keep) => format!("offcuts of boards of {keep} or more were put back"),
-            None => "no offcut was put back, for the file does not say keep =".to_string(),
+        let kept = match (self.stock.keep, self.stock.keep_sheet) {
+            (Some(keep), None) => format!("offcuts of boards of {keep} or more were put back"),
+            (None, Some(sheet)) => {
+                format!("offcuts of sheets of {sheet} or more both ways were put back")
+            }
+            (Some(keep), Some(sheet)) => format!(
+                "offcuts of boards of {keep} or more were put back, and of sheets of {sheet} or \
+                more both ways"
+            ),
+            (None, None) => {
+                "no offcut was put back, for the file says neither keep = nor keep_sheet =".into()
+            }
         };
         let said = hung(&format!("What this set uses was taken off; {kept}."), "  ");
         Ok(format!("\nSTOCK {}\n{said}", shown(&self.path)))

@@ -103,6 +103,8 @@ struct Finding {
 #[derive(Deserialize)]
 struct Nest {
     sheets: usize,
+    #[serde(default)]
+    offcut_mm: Option<[f64; 2]>,
 }
 
 #[derive(Deserialize)]
@@ -141,7 +143,8 @@ impl Read {
         let orders = || self.asked.iter().flat_map(|asked| &asked.orders);
         let own = self.jobs.iter().flat_map(|of| &of.findings).chain(&self.findings);
         let cuts = || self.programs.iter().filter(|program| program.offset_applied != "none");
-        let laid_out: usize = self.nests.iter().map(|nest| nest.sheets).sum();
+        let whole = self.nests.iter().filter(|nest| nest.offcut_mm.is_none());
+        let laid_out: usize = whole.map(|nest| nest.sheets).sum();
         // One piece on a sheet of its own is laid out with nothing.
         let alone = self.nests.is_empty() && self.boards.is_empty() && cuts().next().is_some();
         BatchRow {

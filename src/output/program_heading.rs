@@ -29,6 +29,9 @@ pub(super) fn heading(
             if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
         lines.push(format!("Program {} of {}, run {times}", run.number, run.of));
         lines.extend(run.sheets.map(|sheets| sheets.to_string()));
+        if run.sheets.is_some_and(|sheets| sheets.is_offcut) {
+            lines.push("On an offcut, so verify needs --stock cut-from.toml".to_string());
+        }
     }
     lines.extend(by_hand(&stamp.numbers));
     if let Some(set_up) = &program.set_up {

@@ -68,6 +68,9 @@ pub const SET_SCHEMA: &str = "seatcut.set/1";
 #[derive(Clone, Debug, Serialize)]
 pub struct NestReport {
     pub material: String,
+    /// The size of the offcut that it is about, along the grain and across.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub offcut_mm: Option<[f64; 2]>,
     pub sheets: usize,
     pub bound_sheets: usize,
     pub proven: bool,
@@ -190,6 +193,7 @@ impl SetReport {
 fn nest(figures: &NestFigures) -> NestReport {
     NestReport {
         material: figures.material.clone(),
+        offcut_mm: figures.offcut.map(|of| of.size.map(Length::as_mm)),
         sheets: figures.sheets,
         bound_sheets: figures.bound_sheets,
         proven: figures.proven,

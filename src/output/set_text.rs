@@ -3,9 +3,9 @@
 use super::content::{in_feet, run_of};
 use super::saw_list::told_apart;
 use crate::pipeline::set::{
-    BoardPlan, BoardToSaw, BoundBy, Chosen, NestFigures, Set, SheetRun, counted_up,
+    BoardPlan, BoardToSaw, BoundBy, Chosen, NestFigures, Set, SheetOffcut, SheetRun, counted_up,
 };
-use crate::units::{Length, trimmed};
+use crate::units::{Length, on_tape, trimmed};
 
 /// What the sheets and boards of a set come to, a few lines each, and what it costs with the
 /// machines running for so long.
@@ -28,6 +28,20 @@ pub fn totals(set: &Set, machine_s: f64) -> String {
 
 fn sheets(nest: &NestFigures) -> String {
     let percent = |share: f64| format!("{} %", trimmed(share * 100.0, 1));
+    let share = format!(
+        "{} of their area is used, {} between pieces",
+        percent(nest.yield_share),
+        nest.spacing
+    );
+    if let Some(SheetOffcut { size: [length, width], .. }) = nest.offcut {
+        let share = share.replacen("their", "its", 1);
+        return format!(
+            "\nOFFCUT of {}\n  1 of {} x {} out of the rack\n  {share}\n",
+            nest.material,
+            on_tape(length),
+            on_tape(width)
+        );
+    }
     let count = match nest.sheets {
         1 => "1 sheet".to_string(),
         n => format!("{n} sheets"),
@@ -44,12 +58,7 @@ fn sheets(nest: &NestFigures) -> String {
         Some(boxes) if boxes > nest.sheets => format!(" ({boxes} if they were not nested)"),
         _ => String::new(),
     };
-    format!(
-        "\nSHEETS of {}\n  {count}{bound}{boxes}\n  {} of their area is used, {} between pieces\n",
-        nest.material,
-        percent(nest.yield_share),
-        nest.spacing,
-    )
+    format!("\nSHEETS of {}\n  {count}{bound}{boxes}\n  {share}\n", nest.material)
 }
 
 /// What a bound rests on.

@@ -205,8 +205,12 @@ impl Drawing {
         let room = size.width_mm - 2.0 * ROOM_MM;
         let top = size.height_mm - ROOM_MM;
         let (x, y) = (reads(program.stock.length), reads(program.stock.width));
-        let second =
-            format!("{}, cut {}; {x} by {y}", facts.programs.join(", then "), often(run.times));
+        let second = format!(
+            "{}, cut {}; {}{x} by {y}",
+            facts.programs.join(", then "),
+            often(run.times),
+            if run.offcut.is_some() { "on an offcut of " } else { "" }
+        );
         let rows = [facts.title, facts.whose, &second].into_iter().filter(|row| !row.is_empty());
         for (i, words) in rows.collect::<Vec<_>>().into_iter().rev().enumerate() {
             let wide = Text::new(words, Point::origin(), LETTERS_MM).width_mm();
@@ -222,24 +226,30 @@ impl Drawing {
         let legend = Point::new(ROOM_MM, below - LETTERS_MM * 1.7);
         let words = "X to the right, Y away from you; black squares are tabs, circles are holes";
         self.texts.push(Text::new(words, legend, LETTERS_MM * 0.8));
-        self.grain(facts.grain, Point::new(size.width_mm - ROOM_MM, below));
+        let lower_right = Point::new(size.width_mm - ROOM_MM, below);
+        if facts.grain != Grain::None {
+            self.grain(run.lies_along, lower_right);
+        }
     }
 
-    /// The grain's arrow, its right end at a place.
-    fn grain(&mut self, grain: Grain, right: Point) {
-        if grain == Grain::None {
-            return;
-        }
-        let y = right.y + LETTERS_MM / 2.0;
-        let [from, to] = [Point::new(right.x - ARROW_MM, y), Point::new(right.x, y)];
+    /// The grain's arrow, level or upright, at its right end or foot.
+    fn grain(&mut self, is_level: bool, at: Point) {
+        let (from, to, way) = if is_level {
+            let y = at.y + LETTERS_MM / 2.0;
+            (Point::new(at.x - ARROW_MM, y), Point::new(at.x, y), Vector::x())
+        } else {
+            let (x, long) = (at.x + ROOM_MM / 2.0, ARROW_MM);
+            (Point::new(x, at.y), Point::new(x, at.y + long), Vector::y())
+        };
         self.items.push(Item::line(from, to, Line::VisibleEdge));
-        for (tip, way) in [(from, 1.0), (to, -1.0)] {
+        for (tip, way) in [(from, way), (to, -way)] {
             for side in [0.4, -0.4] {
-                let barb = tip + Vector::new(way, side) * HEAD_MM;
+                let barb = tip + (way + Vector::new(-way.y, way.x) * side) * HEAD_MM;
                 self.items.push(Item::line(tip, barb, Line::VisibleEdge));
             }
         }
-        let at = Point::new(from.x - 2.0, right.y);
+        let beside = if is_level { from.x } else { at.x + ROOM_MM / 2.0 - HEAD_MM };
+        let at = Point::new(beside - 2.0, at.y);
         let words = Text::new("grain", at, LETTERS_MM);
         self.texts.push(Text { anchor: Anchor::End, ..words });
     }

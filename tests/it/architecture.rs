@@ -333,7 +333,7 @@ fn source_files_stay_readable() {
 
 /// Texts of files as they are written, markup, and one-line tables of a macro: the formatter leaves
 /// them, and a break would change or hide them.
-const MOST_WIDE_LINES: usize = 100;
+const MOST_WIDE_LINES: usize = 86;
 
 #[test]
 fn lines_are_a_hundred_wide() {

@@ -279,6 +279,79 @@ fn a_batch_says_which_jobs_are_made_twice_and_which_rack_is_shared() {
     assert!(words.contains("as if all of it were its own"), "{words}");
 }
 
+/// Offcuts of the sheet that short steps are cut from, by their size, and whole sheets.
+fn sheets(offcuts: &[(&str, &str, &str)]) -> String {
+    let mut text = "keep_sheet = \"8 in\"\n[[sheet]]\nmaterial = \"plywood-18\"\ncount = 5\n\
+        price = 60.0\n"
+        .to_string();
+    for (length, width, rest) in offcuts {
+        text += &format!(
+            "[[sheet]]\nmaterial = \"plywood-18\"\nlength = \"{length}\"\nwidth = \
+            \"{width}\"\n{rest}\n"
+        );
+    }
+    text
+}
+
+#[test]
+fn what_would_take_one_more_sheet_is_cut_from_offcuts_and_verify_knows() {
+    let small = ("48 in", "30 in", "count = 1\nprice = 0.0");
+    let narrow = ("60 in", "16 in", "count = 2\nprice = 5.0");
+    let bench = Bench::new(&[
+        ("a.toml", steps("Garden steps", 3)),
+        ("rack.toml", sheets(&[small, narrow])),
+    ]);
+    let rack = bench.path("rack.toml");
+    let run = bench.make("a.toml", "out", &["--stock", &rack, "--take"]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
+    let made = report(&bench, "out");
+    let sizes: Vec<_> = made["nests"].as_array().unwrap().iter().collect();
+    assert_eq!(sizes.len(), 2, "{sizes:?}");
+    assert!(sizes.iter().all(|of| of["offcut_mm"].is_array()), "{sizes:?}");
+    assert!(said(&run).contains("1 of 48 in x 30 in out of the rack"), "{}", said(&run));
+    // One of each is taken, and of the wider one a strip is left that is worth keeping.
+    let after = bench.read("rack.toml");
+    assert!(after.contains("count = 5\nprice = 60"), "{after}");
+    assert!(after.contains("count = 0\nprice = 0") && after.contains("count = 1\nprice = 5"));
+    assert!(after.matches("# an offcut").count() >= 1, "{after}");
+    // What it was laid on is in the set; with it, and only with it, both programs are the job's.
+    assert_eq!(bench.read("out/cut-from.toml"), sheets(&[small, narrow]));
+    let [job, first, second, from] =
+        ["a.toml", "out/program-1.nc", "out/program-2.nc", "out/cut-from.toml"]
+            .map(|of| bench.path(of));
+    let held = seatcut(&["verify", &job, &first, &second, "--stock", &from]);
+    assert_eq!(code(&held), 6, "{}", said(&held));
+    assert!(said(&held).matches("to the letter what").count() == 2, "{}", said(&held));
+    assert_eq!(code(&seatcut(&["verify", &job, &first])), 5);
+    let program = bench.read("out/program-1.nc");
+    assert!(program.contains("so verify needs --stock cut-from.toml"), "{program}");
+}
+
+#[test]
+fn offcuts_that_cost_more_hold_too_little_or_lie_under_clamps_stay_in_the_rack() {
+    let whole = |offcuts: &[(&str, &str, &str)], job: String| {
+        let bench = Bench::new(&[("a.toml", job), ("rack.toml", sheets(offcuts))]);
+        let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml")]);
+        assert_eq!(code(&run), 0, "{}", said(&run));
+        assert!(!Path::new(&bench.path("out/cut-from.toml")).exists(), "{offcuts:?}");
+        let made = report(&bench, "out");
+        assert_eq!(made["nests"].as_array().unwrap().len(), 1);
+        assert_eq!(made["nests"][0]["sheets"], 1);
+        said(&run)
+    };
+    let three = || steps("Garden steps", 3);
+    whole(&[("48 in", "40 in", "count = 1\nprice = 60.0")], three());
+    whole(&[("48 in", "40 in", "count = 1")], three());
+    whole(&[("48 in", "40 in", "count = 0\nprice = 0.0")], three());
+    whole(&[("30 in", "40 in", "count = 9\nprice = 0.0")], three());
+    whole(&[("48 in", "30 in", "count = 1\nprice = 0.0")], three());
+    let clamps = "quantity = 3\nclamps = [{ x = \"90 in\", y = \"44 in\", length = \"3 in\", \
+        width = \"3 in\" }]";
+    let clamped = three().replace("quantity = 3", clamps);
+    let words = whole(&[("48 in", "40 in", "count = 2\nprice = 0.0")], clamped);
+    assert!(words.contains("offcuts-clamped"), "{words}");
+}
+
 #[test]
 fn verify_lays_an_order_out_from_the_rack_that_it_was_cut_from() {
     // A board of 7 ft holds one stringer, those that the jobs would buy hold more: other numbers to

@@ -165,7 +165,7 @@ fn is_usual(name: &str) -> bool {
         number
             .is_some_and(|number| !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit()))
     };
-    const USUAL: [&str; 15] = [
+    const USUAL: [&str; 16] = [
         "nominal.dxf",
         "compensated.dxf",
         "skirt.dxf",
@@ -177,6 +177,7 @@ fn is_usual(name: &str) -> bool {
         "report.json",
         "boards.txt",
         "boards.csv",
+        "cut-from.toml",
         "order.txt",
         "order.csv",
         "order.pdf",

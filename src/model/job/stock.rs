@@ -21,6 +21,9 @@ pub struct Stock {
     pub hour: Option<f64>,
     /// The least offcut of a board that is kept; none is kept where it is not said.
     pub keep: Option<Length>,
+    /// The least shorter side of an offcut of a sheet that is kept; none is kept where it is not
+    /// said.
+    pub keep_sheet: Option<Length>,
     /// Added to every blank, against a saw that wanders.
     pub reserve: Length,
     /// The boards, in the order of the file.
@@ -29,6 +32,8 @@ pub struct Stock {
     pub sheets: Vec<Held>,
     /// The tape that its boards are typed by; none where no board is listed.
     pub tape: Option<Tape>,
+    /// The file as it was typed.
+    pub text: String,
 }
 
 /// Boards of one length, or the sheets of a material.
@@ -36,7 +41,8 @@ pub struct Stock {
 pub struct Held {
     /// The material's name, as jobs call it.
     pub material: String,
-    /// How long a board is; of a sheet none, for its material says it.
+    /// How long a board is, or an offcut of a sheet along its grain; none of a whole sheet, for its
+    /// material says it.
     pub length: Option<Length>,
     /// What tells it from other boards of its length.
     pub known: KnownBy,
@@ -46,6 +52,13 @@ pub struct Held {
     pub price: Option<f64>,
     /// Where the count stands in the text.
     pub(super) at: Range<usize>,
+}
+
+impl Held {
+    /// Of a sheet that is an offcut its size, along the grain and across.
+    pub fn size(&self) -> Option<[Length; 2]> {
+        Some([self.length?, self.known.width?])
+    }
 }
 
 /// What tells a board from others of its length.
@@ -90,6 +103,7 @@ struct StockFile {
     currency: Option<Spanned<String>>,
     hour: Option<Spanned<f64>>,
     keep: Option<Len>,
+    keep_sheet: Option<Len>,
     reserve: Option<Len>,
     #[serde(default)]
     board: Vec<BoardFile>,
@@ -112,6 +126,8 @@ struct BoardFile {
 #[serde(deny_unknown_fields)]
 struct SheetFile {
     material: Spanned<String>,
+    length: Option<Len>,
+    width: Option<Len>,
     count: Option<Spanned<i64>>,
     price: Option<Spanned<f64>>,
 }
@@ -155,10 +171,16 @@ impl Stock {
             },
             hour: raw.hour.as_ref().map(|raw| of.price("hour", raw)).transpose()?,
             keep: raw.keep.as_ref().map(|raw| reader.positive("keep", raw)).transpose()?,
+            keep_sheet: raw
+                .keep_sheet
+                .as_ref()
+                .map(|raw| reader.positive("keep_sheet", raw))
+                .transpose()?,
             reserve,
             tape: raw.board.first().and_then(|first| reader.tape_of(&first.length)),
             boards: raw.board.iter().map(|raw| of.board(raw)).collect::<Result<_, _>>()?,
             sheets: raw.sheet.iter().map(|raw| of.sheet(raw)).collect::<Result<_, _>>()?,
+            text: text.to_string(),
         };
         of.one_name_each(&raw)?;
         Ok(stock)
@@ -169,9 +191,20 @@ impl Stock {
         self.boards.iter().filter(move |of| of.material == material)
     }
 
-    /// The sheets of a material.
+    /// The whole sheets of a material.
     pub fn sheets_of<'a>(&'a self, material: &'a str) -> impl Iterator<Item = &'a Held> {
-        self.sheets.iter().filter(move |of| of.material == material)
+        self.sheets.iter().filter(move |of| of.material == material && of.size().is_none())
+    }
+
+    /// The offcuts of sheets of a material that there are some of, each with its place in the file.
+    pub fn sheet_offcuts_of<'a>(
+        &'a self,
+        material: &'a str,
+    ) -> impl Iterator<Item = (usize, &'a Held)> {
+        let all = self.sheets.iter().enumerate();
+        all.filter(move |(_, of)| {
+            of.material == material && of.size().is_some() && of.count != Some(0)
+        })
     }
 }
 
@@ -236,8 +269,31 @@ impl Of<'_, '_> {
         Ok(Held { length: Some(length), known: KnownBy { width, name }, ..plain })
     }
 
+    /// A whole sheet, or an offcut of one.
     fn sheet(&self, raw: &SheetFile) -> Result<Held, Error> {
-        self.held("sheet", &raw.material, (&raw.count, &raw.price))
+        let plain = self.held("sheet", &raw.material, (&raw.count, &raw.price))?;
+        let (length, width) = match (&raw.length, &raw.width) {
+            (None, None) => return Ok(plain),
+            (Some(length), Some(width)) => (length, width),
+            (Some(one), None) | (None, Some(one)) => {
+                let allowed = "both length and width of an offcut, along the grain and across; of \
+                    a whole sheet neither: its material says them";
+                let found = one.get_ref().typed();
+                return Err(self.reader.out_of_range("sheet", one.span(), &found, allowed));
+            }
+        };
+        if raw.count.is_none() {
+            let allowed = "a count beside the size, mostly count = 1: an offcut lies at hand";
+            let found = length.get_ref().typed();
+            return Err(self.reader.out_of_range("sheet.length", length.span(), &found, allowed));
+        }
+        let length = self.extent("sheet.length", length, LONGEST_MM, "20 m at most")?;
+        let width = self.extent("sheet.width", width, LONGEST_MM, "20 m at most")?;
+        Ok(Held {
+            length: Some(length),
+            known: KnownBy { width: Some(width), name: None },
+            ..plain
+        })
     }
 
     fn extent(&self, key: &str, raw: &Len, most: f64, allowed: &str) -> Result<Length, Error> {
@@ -336,6 +392,7 @@ mod tests {
             boards: vec![2, 3],
             sheets: vec![12],
             offcuts: vec![offcut(30.1, 2), offcut(23.9, 4), offcut(40.0625, 1)],
+            sheet_offcuts: Vec::new(),
         };
         let after = taken_off(&stock, RACK, &taken, Tape::Inches).unwrap();
         let again = read(&after).unwrap();
@@ -351,7 +408,7 @@ mod tests {
         }
         // The same offcut again is counted with the first.
         let more =
-            Taken { boards: vec![0, 0, 1, 0], sheets: vec![0], offcuts: vec![offcut(30.1, 3)] };
+            Taken { boards: vec![0, 0, 1, 0], offcuts: vec![offcut(30.1, 3)], ..Taken::default() };
         let later = read(&taken_off(&again, &after, &more, Tape::Inches).unwrap()).unwrap();
         assert_eq!((later.boards.len(), later.boards[2].count), (4, Some(4)));
         let too_many = Taken { boards: vec![6, 0], ..taken };
@@ -377,7 +434,7 @@ mod tests {
         };
         // Of one length, but not of one width: no offcut stands for the other.
         let taken =
-            Taken { boards: vec![1], sheets: Vec::new(), offcuts: vec![left(width), left(None)] };
+            Taken { boards: vec![1], offcuts: vec![left(width), left(None)], ..Taken::default() };
         let after = taken_off(&stock, text, &taken, Tape::Inches).unwrap();
         let again = read(&after).unwrap();
         assert_eq!(again.boards.len(), 3, "{after}");
@@ -385,6 +442,46 @@ mod tests {
         let kept = again.boards[1].known.width.unwrap();
         assert!(kept.is_within(Length::mm(1e-4), Length::inches(11.078125)), "{after}");
         assert!(again.boards[1].known.name.is_none());
+    }
+
+    #[test]
+    fn an_offcut_of_a_sheet_is_listed_by_its_size_and_a_new_one_put_back() {
+        let text = "keep_sheet = \"10 in\"\n[[sheet]]\nmaterial = \"plywood-18\"\ncount = 3\n\
+            [[sheet]]\nmaterial = \"plywood-18\"\nlength = \"48 in\"\nwidth = \"20 in\"\n\
+            count = 2\nprice = 0.0\n";
+        let stock = read(text).unwrap();
+        assert_eq!(stock.sheets_of("plywood-18").count(), 1);
+        let (at, offcut) = stock.sheet_offcuts_of("plywood-18").next().unwrap();
+        assert_eq!((at, offcut.size()), (1, Some([48.0, 20.0].map(Length::inches))));
+        let left = |length: f64, width: f64| Offcut {
+            material: "plywood-18".to_string(),
+            length: Length::inches(length),
+            width: Some(Length::inches(width)),
+            count: 1,
+        };
+        let taken = Taken {
+            sheets: vec![1, 1],
+            sheet_offcuts: vec![left(48.01, 20.05), left(30.0, 9.9), left(12.03, 40.0)],
+            ..Taken::default()
+        };
+        let after = taken_off(&stock, text, &taken, Tape::Inches).unwrap();
+        let again = read(&after).unwrap();
+        let told: Vec<_> = again.sheets.iter().map(|of| (of.size(), of.count)).collect();
+        let size = |length, width| Some([length, width].map(Length::inches));
+        // The one that was taken stands for the like of it that is left.
+        assert_eq!(
+            told,
+            [(None, Some(2)), (size(48.0, 20.0), Some(2)), (size(12.0, 40.0), Some(1))],
+            "{after}"
+        );
+        for (from, to, says) in [
+            ("length = \"48 in\"\n", "", "both length and width"),
+            ("count = 2\n", "", "an offcut lies at hand"),
+            ("48 in", "30 m", "20 m at most"),
+        ] {
+            let error = read(&text.replacen(from, to, 1)).unwrap_err().to_string();
+            assert!(error.contains(says), "{from}: {error}");
+        }
     }
 
     #[test]

@@ -15,16 +15,18 @@ pub struct Taken {
     pub sheets: Vec<usize>,
     /// Offcuts of boards.
     pub offcuts: Vec<Offcut>,
+    /// Offcuts of sheets, each with its width.
+    pub sheet_offcuts: Vec<Offcut>,
 }
 
-/// Offcuts of boards that are alike.
+/// Offcuts of boards or of sheets that are alike.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Offcut {
     /// The material's name.
     pub material: String,
-    /// What is left of the board's length.
+    /// What is left of the board's length; of a sheet along its grain.
     pub length: Length,
-    /// Its width, where that was measured.
+    /// A board's width, where that was measured; a sheet's.
     pub width: Option<Length>,
     /// How many.
     pub count: usize,
@@ -50,30 +52,25 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
     }
     let mut kinds = kinds_left(stock, taken);
     let mut added = String::new();
-    for Offcut { material, length, width, count } in kept(stock, &taken.offcuts, tape) {
+    let boards = kept(stock, &taken.offcuts, tape).into_iter().map(|of| (&stock.boards, of));
+    let sheets = kept_sheets(stock, &taken.sheet_offcuts, tape);
+    let sheets = sheets.into_iter().map(|of| (&stock.sheets, of));
+    for (held, of) in boards.chain(sheets) {
         let again = |held: &&Held| {
-            let is_one =
-                (held.price, held.length, held.known.width) == (Some(0.0), Some(length), width);
-            held.material == material && is_one && held.known.name.is_none()
+            let is_one = (held.price, held.length, held.known.width)
+                == (Some(0.0), Some(of.length), of.width);
+            held.material == of.material && is_one && held.known.name.is_none()
         };
-        match stock.boards.iter().find(again).and_then(|held| Some((held.at.clone(), held.count?)))
-        {
+        let same = held.iter().find(again);
+        match same.and_then(|held| Some((held.at.clone(), held.count?))) {
             Some((at, before)) => match changes.iter_mut().find(|(of, _)| *of == at) {
-                Some((_, left)) => *left += count,
-                None => changes.push((at, before + count)),
+                Some((_, left)) => *left += of.count,
+                None => changes.push((at, before + of.count)),
             },
             None => {
-                kinds[usize::from(width.is_some())] += 1;
-                added.push_str(&format!(
-                    "\n[[board]]   # an offcut\nmaterial = {}\nlength = \"{}\"\n{}count = \
-                    {count}\nprice = 0.0\n",
-                    toml::Value::String(material),
-                    typed(length, tape),
-                    width.map_or_else(String::new, |width| format!(
-                        "width = \"{}\"\n",
-                        finely(width, tape)
-                    ))
-                ));
+                let is_sheet = std::ptr::eq(held, &raw const stock.sheets);
+                kinds[if is_sheet { 2 } else { usize::from(of.width.is_some()) }] += 1;
+                added.push_str(&entry(if is_sheet { "sheet" } else { "board" }, &of, tape));
             }
         }
     }
@@ -89,28 +86,40 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
     Ok(text + &added)
 }
 
-/// How many kinds of boards there is something left of: those of one length, those told apart.
-fn kinds_left(stock: &Stock, taken: &Taken) -> [usize; 2] {
+/// The lines of an offcut.
+fn entry(table: &str, of: &Offcut, tape: Tape) -> String {
+    let width =
+        of.width.map_or_else(String::new, |width| format!("width = \"{}\"\n", finely(width, tape)));
+    format!(
+        "\n[[{table}]]   # an offcut\nmaterial = {}\nlength = \"{}\"\n{width}count = {}\nprice = 0.0\n",
+        toml::Value::String(of.material.clone()),
+        typed(of.length, tape),
+        of.count
+    )
+}
+
+/// How many kinds there is something left of: boards of one length, those told apart, sheets.
+fn kinds_left(stock: &Stock, taken: &Taken) -> [usize; 3] {
     let is_left = |(held, used): &(&Held, &usize)| held.count != Some(**used);
     let left = || stock.boards.iter().zip(&taken.boards).filter(is_left);
     let told_apart = left().filter(|(held, _)| held.known.is_told_apart()).count();
-    [left().count() - told_apart, told_apart]
+    let sheets = stock.sheets.iter().zip(&taken.sheets).filter(is_left).count();
+    [left().count() - told_apart, told_apart, sheets]
 }
 
-fn few_enough([plain, told_apart]: [usize; 2]) -> Result<(), Error> {
-    let (kinds, most) =
-        if plain > MOST_KINDS { (plain, MOST_KINDS) } else { (told_apart, MOST_TOLD_APART) };
-    if kinds <= most {
+fn few_enough([plain, told_apart, sheets]: [usize; 3]) -> Result<(), Error> {
+    let most = [(plain, MOST_KINDS), (told_apart, MOST_TOLD_APART), (sheets, MOST_KINDS)];
+    let Some((kinds, most)) = most.into_iter().find(|(kinds, most)| kinds > most) else {
         return Ok(());
-    }
+    };
     Err(Error::new(
         ErrorKind::Refused,
-        "with its offcuts put back the stock file would list more kinds of boards than are read",
+        "with its offcuts put back the stock file would list more kinds than are read",
     )
     .found(format!("{kinds} kinds"))
     .allowed(format!("{most} kinds that there is something of"))
     .hint(
-        "raise keep = in the stock file, so that fewer offcuts are put back, or take kinds out of \
+        "raise keep = or keep_sheet = in the stock file, so that fewer offcuts are put back, or take kinds out of \
         it that nobody will use",
     ))
 }
@@ -119,18 +128,35 @@ fn few_enough([plain, told_apart]: [usize; 2]) -> Result<(), Error> {
 /// millimetre below, less the reserve; those of one length and width together.
 fn kept(stock: &Stock, offcuts: &[Offcut], tape: Tape) -> Vec<Offcut> {
     let Some(least) = stock.keep else { return Vec::new() };
+    let shorter = |of: &Offcut| {
+        let length = whole_below(of.length - stock.reserve, tape);
+        (length >= least).then(|| Offcut { length, ..of.clone() })
+    };
+    together(offcuts.iter().filter_map(shorter))
+}
+
+/// Those of sheets that are worth keeping, in the same way, both sides.
+fn kept_sheets(stock: &Stock, offcuts: &[Offcut], tape: Tape) -> Vec<Offcut> {
+    let Some(least) = stock.keep_sheet else { return Vec::new() };
+    let smaller = |of: &Offcut| {
+        let [length, width] =
+            [of.length, of.width?].map(|side| whole_below(side - stock.reserve, tape));
+        let is_kept = length.min(width) >= least;
+        is_kept.then(|| Offcut { length, width: Some(width), ..of.clone() })
+    };
+    together(offcuts.iter().filter_map(smaller))
+}
+
+/// Those of one size counted together.
+fn together(offcuts: impl Iterator<Item = Offcut>) -> Vec<Offcut> {
     let mut kept: Vec<Offcut> = Vec::new();
     for of in offcuts {
-        let length = whole_below(of.length - stock.reserve, tape);
-        if length < least {
-            continue;
-        }
         let is_same = |one: &&mut Offcut| {
-            one.material == of.material && (one.length, one.width) == (length, of.width)
+            (&one.material, one.length, one.width) == (&of.material, of.length, of.width)
         };
         match kept.iter_mut().find(is_same) {
             Some(one) => one.count += of.count,
-            None => kept.push(Offcut { length, ..of.clone() }),
+            None => kept.push(of),
         }
     }
     kept

@@ -31,7 +31,7 @@ impl<'a> Watch<'a> {
     }
 
     /// One that is asked the same and told nothing.
-    pub(super) fn untold(&self) -> Self {
+    pub fn untold(&self) -> Self {
         Self { stop: self.stop, tell: &|_| () }
     }
 

@@ -9,7 +9,7 @@ use super::section::{BenchSheet, Figure, Pictures, Section, Table, Topic};
 use crate::job::OrderHead;
 use crate::output::Stamp;
 use crate::pipeline::numbers::Value;
-use crate::pipeline::set::{CutOf, NumberedPiece, Set, counted_up};
+use crate::pipeline::set::{CutOf, NumberedPiece, Set, SheetOffcut, counted_up};
 use crate::units::{Length, Tape, counted, minutes, on_tape, trimmed, weight};
 
 /// What the files of one layout of a sheet are called.
@@ -195,7 +195,14 @@ fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
     }
     rows.extend(set.nests.iter().map(|nest| {
         let share = format!("{} %", trimmed(nest.yield_share * 100.0, 1));
-        Figure::new(format!("used of {}", nest.material), share).note("of the area of its sheets")
+        match nest.offcut {
+            None => Figure::new(format!("used of {}", nest.material), share)
+                .note("of the area of its sheets"),
+            Some(SheetOffcut { size: [length, width], .. }) => {
+                let size = format!("of the area of {} x {}", on_tape(length), on_tape(width));
+                Figure::new(format!("used of an offcut of {}", nest.material), share).note(size)
+            }
+        }
     }));
     if !set.boards.is_empty() {
         let feet: f64 = set.boards.iter().map(|plan| plan.feet).sum();

@@ -10,6 +10,8 @@ mod boards;
 mod hanging;
 mod kinds;
 mod member;
+mod nested;
+mod offcuts;
 mod pieces;
 mod rack;
 mod saw_list;
@@ -17,15 +19,18 @@ mod share;
 mod sheets;
 mod split;
 mod stairway;
+mod table;
 mod together;
 
 pub use boards::{BoardPlan, Chosen, SawnBoards, SawnPiece, counted_up};
 pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
+pub use nested::{BoundBy, NestFigures};
+pub use offcuts::SheetOffcut;
 pub use pieces::{CutOf, NumberedPiece, SheetNumbers};
 pub use rack::Cost;
 pub use saw_list::{BlankToSaw, BoardToSaw};
-pub use sheets::{BoundBy, NestFigures, SheetRun, on_sheets};
+pub use sheets::{SheetRun, on_sheets};
 pub use stairway::{Stairway, one_flight};
 pub use together::SharedBoards;
 
@@ -240,8 +245,8 @@ impl Set {
         for group in groups(&members, rack) {
             match group.form {
                 Form::Sheet => {
-                    let sheets = sheets::lay_out(&members, &group.members, effort, watch)?;
-                    laid_out.extend(gathered(sheets, &mut findings));
+                    let sheets = sheets::lay_out(&members, &group.members, effort, (rack, watch))?;
+                    laid_out.extend(gathered(sheets, &mut findings).into_iter().flatten());
                 }
                 Form::Board => {
                     let sawn = boards::saw(&members, &group.members, effort, rack)?;
@@ -289,6 +294,11 @@ impl Set {
     /// Whose all of it is.
     pub fn all_whose(&self) -> Whose {
         self.whose(0..self.members.len())
+    }
+
+    /// Whether some of it is cut from offcuts of sheets.
+    pub fn is_on_offcuts(&self) -> bool {
+        self.sheets.iter().any(|run| run.offcut.is_some())
     }
 
     /// Every finding, of the jobs and of the set.

@@ -90,6 +90,8 @@ pub struct SheetNumbers {
     pub last: usize,
     /// How many are cut in all.
     pub of: usize,
+    /// Whether it is an offcut out of the rack.
+    pub is_offcut: bool,
 }
 
 impl SheetNumbers {
@@ -101,7 +103,7 @@ impl SheetNumbers {
 
 impl fmt::Display for SheetNumbers {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { first, last, of } = self;
+        let Self { first, last, of, .. } = self;
         match first == last {
             true => write!(f, "Sheet {first} of {of}"),
             false => write!(f, "Sheets {first} to {last} of {of}"),
@@ -134,7 +136,8 @@ impl Set {
     pub fn sheet_numbers(&self, layout: usize) -> SheetNumbers {
         let before: usize = self.sheets[..layout].iter().map(|run| run.times).sum();
         let last = before + self.sheets[layout].times;
-        SheetNumbers { first: before + 1, last, of: self.sheet_count() }
+        let is_offcut = self.sheets[layout].offcut.is_some();
+        SheetNumbers { first: before + 1, last, of: self.sheet_count(), is_offcut }
     }
 
     /// Every piece, those of sheets first, in the order in which they are cut.

@@ -1,7 +1,7 @@
 //! A set and the rack that it is cut from: whether that holds enough, what is taken of it, what all
 //! of it costs.
 
-use super::Set;
+use super::{Set, SheetRun};
 use crate::diagnostics::{Finding, codes};
 use crate::job::{Held, Offcut, Stock, Taken};
 use crate::profile::Form;
@@ -48,6 +48,26 @@ impl Cost {
     }
 }
 
+/// What a whole sheet of a material costs at the least; none where a stock file does not say.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct SheetPrice(Option<f64>);
+
+impl SheetPrice {
+    pub(super) fn of(rack: &Stock, material: &str) -> Self {
+        Self(rack.sheets_of(material).filter_map(|of| of.price).min_by(f64::total_cmp))
+    }
+
+    /// Whether it is more than what these cost together. What has no price is not for nothing beside
+    /// a sheet that has one; where no sheet has, offcuts are used first.
+    pub(super) fn is_above<'a>(self, offcuts: impl Iterator<Item = &'a Held>) -> bool {
+        let all = offcuts.map(|of| match self.0 {
+            Some(_) => of.price.unwrap_or(f64::INFINITY),
+            None => 0.0,
+        });
+        all.sum::<f64>() < self.0.unwrap_or(f64::INFINITY)
+    }
+}
+
 /// Seconds in an hour.
 const HOUR_S: f64 = 3600.0;
 
@@ -69,10 +89,11 @@ impl Set {
         findings
     }
 
-    /// How many sheets of each material are cut.
+    /// How many whole sheets of each material are cut.
     fn sheets_needed(&self) -> Vec<(String, usize)> {
         let mut needed: Vec<(String, usize)> = Vec::new();
-        let of_nests = self.nests.iter().map(|nest| (nest.material.clone(), nest.sheets));
+        let whole = self.nests.iter().filter(|nest| nest.offcut.is_none());
+        let of_nests = whole.map(|nest| (nest.material.clone(), nest.sheets));
         let is_of_sheets = |form: Form| form == Form::Sheet && self.nests.is_empty();
         let alone = self.members.iter().filter_map(|member| {
             let material = &member.job().cut.material;
@@ -88,14 +109,29 @@ impl Set {
         needed
     }
 
-    /// What is taken of the rack, and the offcuts of its boards; cheap sheets first.
+    /// What stays of its sheets in one rectangle each.
+    fn sheet_offcuts(&self) -> Vec<Offcut> {
+        let offcut = |run: &SheetRun| {
+            let member = run.kinds.first()?.member;
+            let [length, width] = run.remnant_size;
+            let material = self.members[member].job().cut.material.name.clone();
+            Some(Offcut { material, length, width: Some(width), count: run.times })
+        };
+        self.sheets.iter().filter_map(offcut).collect()
+    }
+
+    /// What is taken of the rack, and what is left of it; cheap sheets first.
     pub fn taken(&self) -> Option<Taken> {
         let rack = self.rack.as_ref()?;
         let mut taken = Taken {
             boards: vec![0; rack.boards.len()],
             sheets: vec![0; rack.sheets.len()],
             offcuts: Vec::new(),
+            sheet_offcuts: self.sheet_offcuts(),
         };
+        for nest in &self.nests {
+            nest.offcut.iter().for_each(|of| taken.sheets[of.entry] += nest.sheets);
+        }
         for plan in &self.boards {
             plan.taken.iter().for_each(|(entry, times)| taken.boards[*entry] += times);
             taken.offcuts.extend(plan.boards.iter().map(|of| Offcut {
@@ -106,8 +142,9 @@ impl Set {
             }));
         }
         for (material, needed) in self.sheets_needed() {
+            let is_whole = |held: &Held| held.material == material && held.size().is_none();
             let mut own: Vec<usize> =
-                (0..rack.sheets.len()).filter(|&i| rack.sheets[i].material == material).collect();
+                (0..rack.sheets.len()).filter(|&i| is_whole(&rack.sheets[i])).collect();
             // One without a price is not for nothing: those with theirs come first.
             let price = |i: usize| rack.sheets[i].price.unwrap_or(f64::INFINITY);
             own.sort_by(|&a, &b| price(a).total_cmp(&price(b)));

@@ -2,21 +2,21 @@
 //! comes.
 
 use super::hanging::{is_loose, where_all_hangs};
+use super::nested::{NestFigures, Nested, figures};
+use super::offcuts::{OnOffcut, Search, SheetOffcut};
 use super::share::{Shapes, Shared};
+use super::table::{MORE_RIM, Table};
 use super::{Kind, Member, each_once, kinds};
 use crate::cam::mark::{Numbering, number_marks};
 use crate::cam::plan::{
-    ClampBox, FROM_CLAMP_MM, Placed, Sheet, SheetPrograms, Tooled, beside_stock, plan_sheet,
-    roomy_spacing,
+    ClampBox, Placed, Sheet, SheetPrograms, Tooled, beside_stock, plan_sheet, roomy_spacing,
 };
-use crate::check::StockBox;
 use crate::diagnostics::{Error, ErrorKind, Finding, Fine, Outcome, Warned, codes, gathered};
 use crate::geometry::tolerance::LEAST_WEB_MM;
-use crate::geometry::{Bounds, Placement, Point, Vector};
-use crate::job::{Clamp, Job, MarksAsked};
-pub use crate::optimise::nesting::BoundBy;
+use crate::geometry::{Bounds, Point};
+use crate::job::{Clamp, Job, MarksAsked, Stock};
 use crate::optimise::nesting::{
-    self, Effort, Figures, Nesting, NestingError, Piece, Problem, Rotations, SheetSize, Watch,
+    self, Effort, Figures, Nesting, NestingError, Piece, Problem, Rotations, SheetLayout, Watch,
 };
 use crate::profile::{Form, Grain, Machine, Material, Rough};
 use crate::units::Length;
@@ -32,38 +32,18 @@ pub struct SheetRun {
     pub programs: SheetPrograms,
     /// How the layout was found.
     pub method: &'static str,
+    /// The offcut that it is cut from; none: whole sheets.
+    pub offcut: Option<SheetOffcut>,
     /// What stays of the sheet in one rectangle, in the stock frame.
     pub remnant: Bounds,
+    /// The size of that, along the grain and across.
+    pub remnant_size: [Length; 2],
+    /// Whether the sheet's own length, and its grain, lie along X.
+    pub lies_along: bool,
     /// Where nothing may be cut.
     pub clamps: Vec<ClampBox>,
     /// What two pieces keep from each other.
     pub spacing: Length,
-}
-
-/// How well sheets of one kind are used.
-#[derive(Clone, Debug)]
-pub struct NestFigures {
-    /// The material's name.
-    pub material: String,
-    /// How many sheets.
-    pub sheets: usize,
-    /// How many are needed at least.
-    pub bound_sheets: usize,
-    /// What that is by.
-    pub bound_by: BoundBy,
-    /// Whether that was reached.
-    pub proven: bool,
-    /// How many sheets plain bounding boxes would take, packed together.
-    pub boxes_sheets: Option<usize>,
-    /// Area of the pieces against that of the sheets.
-    pub yield_share: f64,
-    /// The best share that the area alone would allow: the pieces' area against that of the fewest
-    /// sheets.
-    pub bound_share: f64,
-    /// What two pieces keep from each other.
-    pub spacing: Length,
-    /// The effort of the search.
-    pub effort: u32,
 }
 
 /// What comes of the members that share a kind of sheet.
@@ -75,7 +55,7 @@ pub(super) struct LaidOut {
 }
 
 /// Lays out the members of a group; all share machine and material, and nothing refuses one of
-/// them.
+/// them. First whole sheets, then each offcut of the rack that is used.
 ///
 /// # Errors
 /// If they place different clamps.
@@ -83,15 +63,16 @@ pub(super) fn lay_out(
     members: &[Member],
     group: &[usize],
     effort: u32,
-    watch: &Watch<'_>,
-) -> Result<Outcome<LaidOut>, Error> {
+    (rack, watch): (Option<&Stock>, &Watch<'_>),
+) -> Result<Outcome<Vec<LaidOut>>, Error> {
     let cut = &members[group[0]].job().cut;
     let clamps = agreed_clamps(members, group)?;
     let asked = asked_spacing(members, group);
     let laid_out = |spacing| {
         let table = Table::new(&cut.machine, &cut.material, &clamps);
         let (machine, asks_spacing) = (&cut.machine, asked.is_some());
-        Together { members, group, machine, spacing, asks_spacing, table, effort, watch }.laid_out()
+        let how = (effort, rack, watch);
+        Together { members, group, machine, spacing, asks_spacing, table, how }.laid_out()
     };
     let Some(asked) = asked else {
         return Ok(where_all_hangs(roomy_spacing(&cut.machine), laid_out));
@@ -108,12 +89,12 @@ struct Together<'a> {
     /// Whether a job asks for it.
     asks_spacing: bool,
     table: Table<'a>,
-    effort: u32,
-    watch: &'a Watch<'a>,
+    /// How hard it is searched, what lies in the rack, and who watches.
+    how: (u32, Option<&'a Stock>, &'a Watch<'a>),
 }
 
-impl Together<'_> {
-    fn laid_out(&self) -> Outcome<LaidOut> {
+impl<'a> Together<'a> {
+    fn laid_out(&self) -> Outcome<Vec<LaidOut>> {
         let too_close = too_close(self.spacing, self.machine);
         Warned::unless_refused(too_close.into_iter().collect())?
             .and_then(|()| self.kinds())?
@@ -140,21 +121,64 @@ impl Together<'_> {
     }
 
     /// Nests the pieces and plans every sheet.
-    fn cut_from_sheets(&self, kinds: &[Kind]) -> Outcome<LaidOut> {
+    fn cut_from_sheets(&self, kinds: &[Kind]) -> Outcome<Vec<LaidOut>> {
         let shapes = Shapes::of(kinds);
         let pieces = shapes.pieces(kinds, rotations(self.table.material));
-        let nested = self.nested(&pieces, self.spacing, self.effort);
+        let nested = self.nested(&pieces, self.spacing, self.how.0);
         let nested = nested.map_err(|problem| no_room(&problem, kinds, &shapes, &self.table))?;
-        let (nested, sheets) =
-            self.drawn_apart(nested, |nested| self.sheets(kinds, &shapes, nested));
+        if let Some((whole, offcuts)) = self.with_offcuts(&nested, &pieces) {
+            let with_offcuts = self.planned(kinds, (&shapes, &pieces), whole, offcuts);
+            // What cannot be made so is made of whole sheets.
+            if with_offcuts.is_ok() {
+                return with_offcuts;
+            }
+        }
+        self.planned(kinds, (&shapes, &pieces), nested, Vec::new())
+    }
+
+    /// The nest with pieces on offcuts of the rack, where those are worth it. Clamps stand where a
+    /// whole sheet lies.
+    fn with_offcuts(
+        &self,
+        nested: &Nested,
+        pieces: &[Piece],
+    ) -> Option<(Nested, Vec<OnOffcut<'a>>)> {
+        let (effort, rack, watch) = self.how;
+        let rack = rack.filter(|_| self.table.clamps.is_empty())?;
+        let search = Search { table: &self.table, pieces, spacing: self.spacing, effort, watch };
+        let mut whole = nested.clone();
+        let offcuts = search.relieved(&mut whole, rack);
+        (!offcuts.is_empty()).then_some((whole, offcuts))
+    }
+
+    /// Said where offcuts lie there and clamps keep them from being used.
+    fn clamped_offcuts(&self) -> Option<Finding> {
+        let material = self.table.material_name();
+        let lies_there = |rack: &&Stock| rack.sheet_offcuts_of(material).next().is_some();
+        self.how.1.filter(|_| !self.table.clamps.is_empty()).filter(lies_there)?;
+        Some(codes::OffcutsClamped { material: material.to_string() }.at("cut.clamps"))
+    }
+
+    fn planned(
+        &self,
+        kinds: &[Kind],
+        (shapes, pieces): (&Shapes, &[Piece]),
+        nested: Nested,
+        offcuts: Vec<OnOffcut<'a>>,
+    ) -> Outcome<Vec<LaidOut>> {
         let said = self.table.trimmed().into_iter().chain(tight(self.spacing, self.machine));
-        let said = said.chain(ended(&nested));
-        let nest = figures(&nested, kinds, &self.table, self.spacing, self.effort);
-        let laid_out = |sheets| LaidOut { nest, sheets };
+        let said = said.chain(self.clamped_offcuts());
+        let said: Vec<Finding> = said.chain(ended(&nested.nesting)).collect();
+        let (figures, sheets) = self.drawn_apart((nested, offcuts), |nested, offcuts| {
+            let sheets = self.sheets(kinds, shapes, (nested, offcuts));
+            (self.figures(kinds, shapes, (nested, offcuts)), sheets)
+        });
         let sheets = Warned::plain(()).and_say(said).and_then(|()| sheets)?;
         let tied = sheets.findings.iter().any(|finding| finding.is::<codes::TiesBetweenPieces>());
-        let cost = tied.then(|| self.cost_of_room(&nested, &pieces));
-        Ok(sheets.and_say(cost).map(laid_out))
+        let count = |nest: &NestFigures| nest.offcut.is_none().then_some(nest.sheets);
+        let now = figures.iter().filter_map(count).sum();
+        let cost = tied.then(|| self.cost_of_room(now, pieces));
+        Ok(sheets.and_say(cost).map(|sheets| laid_out(figures, sheets)))
     }
 
     fn nested(
@@ -165,28 +189,30 @@ impl Together<'_> {
     ) -> Result<Nested, NestingError> {
         let problem = Problem::new(pieces.to_vec(), self.table.size(), spacing.as_mm())?;
         let effort = Effort { level: effort, seed: 1 };
-        let nesting = nesting::nest_watched(&problem, effort, self.watch)?;
+        let nesting = nesting::nest_watched(&problem, effort, self.how.2)?;
         Ok(Nested { problem, nesting })
     }
 
-    /// The pieces farther from each other where the sheet has room, planned: a tool that pushes
-    /// leaves wood between them then. Where something would come loose so, they are drawn less far
-    /// apart, or not at all.
-    fn drawn_apart<T>(
+    /// The pieces farther from each other where the sheet has room, planned: a tool that pushes leaves
+    /// wood between them then. Where something would come loose so, they are drawn less far apart, or
+    /// not at all.
+    fn drawn_apart<T, F>(
         &self,
-        Nested { problem, nesting }: Nested,
-        planned: impl Fn(&Nesting) -> Outcome<T>,
-    ) -> (Nesting, Outcome<T>) {
+        (nested, mut offcuts): (Nested, Vec<OnOffcut<'a>>),
+        planned: impl Fn(&Nested, &[OnOffcut<'a>]) -> (F, Outcome<T>),
+    ) -> (F, Outcome<T>) {
         let (least, most) = worth_giving(self.spacing, self.machine);
         let gains: &[f64] = if self.machine.tool.pushes() { &[1.0, 0.5, 0.0] } else { &[0.0] };
-        let drawn = |share: &f64| {
-            let mut drawn = nesting.clone();
-            if *share > 0.0 {
-                let gain = (least * share, most * share);
-                drawn.sheets.iter_mut().for_each(|sheet| nesting::spread(&problem, gain, sheet));
+        let as_laid: Vec<Nesting> = offcuts.iter().map(|of| of.nested.nesting.clone()).collect();
+        let mut drawn = |share: &f64| {
+            let gain = (least * share, most * share);
+            let mut whole = nested.clone();
+            whole.spread(gain);
+            for (of, as_laid) in offcuts.iter_mut().zip(&as_laid) {
+                of.nested.nesting = as_laid.clone();
+                of.nested.spread(gain);
             }
-            let planned = planned(&drawn);
-            (drawn, planned)
+            planned(&whole, &offcuts)
         };
         let first = drawn(&gains[0]);
         if !first.1.as_ref().is_err_and(|refusals| refusals.are_all(is_loose)) {
@@ -195,19 +221,38 @@ impl Together<'_> {
         gains[1..].iter().map(drawn).find(|(_, planned)| planned.is_ok()).unwrap_or(first)
     }
 
-    /// Every layout with its programs; what is said of several is said once.
-    fn sheets(&self, kinds: &[Kind], shapes: &Shapes, nested: &Nesting) -> Outcome<Vec<SheetRun>> {
+    /// Every layout with its programs, whole sheets first; what is said of several is said once.
+    fn sheets(
+        &self,
+        kinds: &[Kind],
+        shapes: &Shapes,
+        (nested, offcuts): (&Nested, &[OnOffcut<'a>]),
+    ) -> Outcome<Vec<SheetRun>> {
         let tooled: Vec<_> = kinds.iter().map(|kind| kind.tooled.clone()).collect();
         let (mut sheets, mut findings) = (Vec::new(), Vec::new());
-        for shared in shapes.shared(kinds, &nested.sheets) {
-            sheets.extend(gathered(self.sheet(kinds, &tooled, shared), &mut findings));
+        let whole = nested.nesting.sheets.iter().map(|layout| (layout, None));
+        let on_offcuts = offcuts
+            .iter()
+            .flat_map(|of| of.nested.nesting.sheets.iter().map(move |layout| (layout, Some(of))));
+        let (layouts, on): (Vec<SheetLayout>, Vec<Option<&OnOffcut<'_>>>) =
+            whole.chain(on_offcuts).map(|(layout, on)| (layout.clone(), on)).unzip();
+        for shared in shapes.shared(kinds, &layouts) {
+            let own = layouts.iter().zip(&on).find(|(of, _)| std::ptr::eq(*of, shared.layout));
+            let on = own.and_then(|(_, on)| *on);
+            sheets.extend(gathered(self.sheet(kinds, &tooled, shared, on), &mut findings));
         }
         Ok(Warned::unless_refused(each_once(findings))?.map(|()| sheets))
     }
 
     /// One layout with its programs.
-    fn sheet(&self, kinds: &[Kind], tooled: &[Tooled], shared: Shared<'_>) -> Outcome<SheetRun> {
-        let table = &self.table;
+    fn sheet(
+        &self,
+        kinds: &[Kind],
+        tooled: &[Tooled],
+        shared: Shared<'_>,
+        on: Option<&OnOffcut<'_>>,
+    ) -> Outcome<SheetRun> {
+        let table = on.map_or(&self.table, |on| &on.table);
         let Shared { times, lying, layout } = shared;
         let placed = lying.iter().enumerate().map(|(i, (kind, placement))| Placed {
             kind: *kind,
@@ -221,7 +266,7 @@ impl Together<'_> {
             stock: table.stock,
             clamps: &table.clamps,
             asks_spacing: self.asks_spacing,
-            effort: self.effort,
+            effort: self.how.0,
         };
         let programs = plan_sheet(&sheet, tooled, placed.collect())?;
         Ok(programs.map(|programs| SheetRun {
@@ -229,7 +274,10 @@ impl Together<'_> {
             kinds: kinds.to_vec(),
             programs,
             method: layout.method,
+            offcut: on.map(|on| on.offcut),
             remnant: table.to_stock_box(layout.remnant),
+            remnant_size: [layout.remnant.width(), layout.remnant.height()].map(Length::mm),
+            lies_along: table.lies_along(),
             clamps: table.clamps.clone(),
             spacing: self.spacing,
         }))
@@ -246,21 +294,49 @@ impl Together<'_> {
         number_marks(&kind.tooled.piece, taken, Numbering { number, title: &job.title }, tool)
     }
 
-    /// What a spacing that leaves room for ties to the sheet would cost.
-    fn cost_of_room(&self, nested: &Nesting, pieces: &[Piece]) -> Finding {
+    /// What a spacing that leaves room for ties to the sheet would cost, of so many whole sheets.
+    fn cost_of_room(&self, now: usize, pieces: &[Piece]) -> Finding {
         let roomy = roomy_spacing(self.machine);
         let count = |nest: &Nesting| nest.sheets.iter().map(|sheet| sheet.times).sum::<usize>();
         // Where nothing can be laid out so far apart, that is what is said.
-        let wider = self.nested(pieces, roomy, self.effort.min(1)).ok();
+        let wider = self.nested(pieces, roomy, self.how.0.min(1)).ok();
         let measured = codes::SheetsTaken(wider.map(|wider| count(&wider.nesting)));
-        codes::RoomForTies { roomy, measured, now: count(nested).into() }.at("cut.spacing")
+        codes::RoomForTies { roomy, measured, now: now.into() }.at("cut.spacing")
+    }
+
+    /// How well the whole sheets are used, where there are any, and each offcut.
+    fn figures(
+        &self,
+        kinds: &[Kind],
+        shapes: &Shapes,
+        (nested, offcuts): (&Nested, &[OnOffcut<'a>]),
+    ) -> Vec<NestFigures> {
+        let how = (self.spacing, self.how.0);
+        let area = |layout: &SheetLayout| {
+            let area = |piece| kinds[shapes.first(piece)].tooled.piece.area();
+            layout.placed.iter().map(|of| area(of.piece)).sum::<f64>() * layout.times as f64
+        };
+        let of = |nested: &Nested, table: &Table<'_>, offcut| {
+            let sheets = &nested.nesting.sheets;
+            let area: f64 = sheets.iter().map(area).sum();
+            let is_whole = offcuts.is_empty();
+            let of_nest = (area, is_whole);
+            (!sheets.is_empty()).then(|| figures(&nested.nesting, of_nest, table, how, offcut))
+        };
+        let whole = of(nested, &self.table, None);
+        let each = offcuts.iter().filter_map(|on| of(&on.nested, &on.table, Some(on.offcut)));
+        whole.into_iter().chain(each).collect()
     }
 }
 
-/// A nest, and the problem that it solves.
-struct Nested {
-    problem: Problem,
-    nesting: Nesting,
+/// What is said of sheets with those that it is said of.
+fn laid_out(figures: Vec<NestFigures>, mut sheets: Vec<SheetRun>) -> Vec<LaidOut> {
+    let own = |nest: NestFigures| {
+        let (own, rest) = sheets.drain(..).partition(|run| run.offcut == nest.offcut);
+        sheets = rest;
+        LaidOut { nest, sheets: own }
+    };
+    figures.into_iter().map(own).collect()
 }
 
 /// Said where the search was ended before it was through.
@@ -342,101 +418,6 @@ fn rotations(material: &Material) -> Rotations {
     }
 }
 
-/// A sheet on the machine: nested along its own length, which lies along X or along Y.
-struct Table<'a> {
-    material: &'a Material,
-    /// The sheet on the machine.
-    stock: StockBox,
-    /// From the sheet's own frame, its length along X, to the stock frame.
-    to_stock: Placement,
-    /// On it.
-    clamps: Vec<ClampBox>,
-    /// What stays between a piece and the sheet's edge, in mm.
-    margin: f64,
-    /// What a clamp keeps from a piece, in mm.
-    clear: f64,
-}
-
-/// How much wider than the least web wood is planned at least: rows and printed numbers cost a
-/// little.
-const MORE_RIM: f64 = 1.25;
-
-impl<'a> Table<'a> {
-    fn new(machine: &Machine, material: &'a Material, clamps: &[Clamp]) -> Self {
-        let [x, y] = [machine.travel[0], machine.travel[1]];
-        let (length, width) = (material.length, material.width);
-        let area = |a: Length, b: Length| a.as_mm() * b.as_mm();
-        let along = (length.min(x), width.min(y));
-        let across = (width.min(x), length.min(y));
-        let lies_along = area(along.0, along.1) >= area(across.0, across.1);
-        let (stock_x, stock_y) = if lies_along { along } else { across };
-        let to_stock = if lies_along {
-            Placement::identity()
-        } else {
-            Placement::new(Vector::new(stock_x.as_mm(), 0.0), std::f64::consts::FRAC_PI_2)
-        };
-        // What the tool takes beside a piece, at its corners too where chords stand for arcs.
-        let width = machine.tool.widest() + machine.arcs.overshoot();
-        let width = (width + machine.tool.stands_off()).as_mm();
-        // A tool that pushes leaves a rim that holds what is tied to it.
-        let rim = if machine.tool.pushes() { LEAST_WEB_MM * MORE_RIM } else { 0.0 };
-        Table {
-            material,
-            stock: StockBox { length: stock_x, width: stock_y, thickness: material.thickness },
-            to_stock,
-            clamps: ClampBox::all(clamps),
-            margin: material.margin.as_mm().max(rim) + width + machine.tool.lead().as_mm(),
-            clear: width + FROM_CLAMP_MM,
-        }
-    }
-
-    /// As the nest sees it, its length along X.
-    fn size(&self) -> SheetSize {
-        let to_sheet = self.to_stock.inverse();
-        let stock = (self.stock.length.as_mm(), self.stock.width.as_mm());
-        let turned = self.to_stock.rotation.angle().abs() > 1e-9;
-        let (length, width) = if turned { (stock.1, stock.0) } else { stock };
-        SheetSize {
-            length,
-            width,
-            margin: self.margin,
-            keep_out: self
-                .clamps
-                .iter()
-                .map(|clamp| moved_box(self.taken(clamp), &to_sheet))
-                .collect(),
-        }
-    }
-
-    /// What a clamp takes of the sheet: itself, what holds it, and room for the tool.
-    fn taken(&self, clamp: &ClampBox) -> Bounds {
-        let standing = clamp.standing(&self.stock);
-        let end = Point::new(self.stock.length.as_mm(), self.stock.width.as_mm());
-        Bounds { min: standing.min.sup(&Point::origin()), max: standing.max.inf(&end) }
-            .grown(self.clear)
-    }
-
-    fn to_stock_box(&self, bounds: Bounds) -> Bounds {
-        moved_box(bounds, &self.to_stock)
-    }
-
-    fn trimmed(&self) -> Option<Finding> {
-        let (a, b) = (self.material.length.as_mm(), self.material.width.as_mm());
-        let (x, y) = (self.stock.length.as_mm(), self.stock.width.as_mm());
-        let found = codes::SheetTrimmed { along_x: self.stock.length, along_y: self.stock.width };
-        (x * y < a * b * LEAST_TRIM).then(|| found.at("material"))
-    }
-}
-
-/// A sheet may lie over the table's edge by this share of its area before it is said to be too
-/// large.
-const LEAST_TRIM: f64 = 0.99;
-
-fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
-    let corners = [bounds.min, bounds.max].map(|p| by * p);
-    Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
-}
-
 fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Table<'_>) -> Finding {
     let (length, width) = (table.stock.length, table.stock.width);
     match problem {
@@ -455,31 +436,6 @@ fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Tabl
         NestingError::NoSheet | NestingError::Covered => {
             codes::SheetCovered { length, width }.at("cut.clamps")
         }
-    }
-}
-
-fn figures(
-    nested: &Nesting,
-    kinds: &[Kind],
-    table: &Table<'_>,
-    spacing: Length,
-    effort: u32,
-) -> NestFigures {
-    let sheets: usize = nested.sheets.iter().map(|sheet| sheet.times).sum();
-    let area: f64 = kinds.iter().map(|kind| kind.tooled.piece.area() * kind.count as f64).sum();
-    let sheet = table.stock.length.as_mm() * table.stock.width.as_mm();
-    let bound_sheets = nested.figures.bound_sheets;
-    NestFigures {
-        material: table.material.name.clone(),
-        sheets,
-        bound_sheets,
-        bound_by: nested.figures.bound_by,
-        proven: sheets == bound_sheets,
-        boxes_sheets: nested.figures.sheets_by_boxes,
-        yield_share: area / (sheet * sheets.max(1) as f64),
-        bound_share: area / (sheet * bound_sheets.max(1) as f64),
-        spacing,
-        effort,
     }
 }
 

@@ -105,6 +105,12 @@ findings! {
         "The sheet as it comes is larger than the machine's travel; the program counts on a piece \
         cut down to it.",
         "Cut the sheet down first, and zero at the lower left corner of that piece.";
+    OffcutsClamped { material: String } "offcuts-clamped" Advice Never GEOMETRY,
+        "offcuts of {material} lie in the rack and none is used: cut.clamps stand where a whole \
+        sheet has its edges",
+        "Clamps are told by their places on a whole sheet, and would stand beside an offcut or on \
+        what is cut from it.",
+        "Leave cut.clamps out, and screw or clamp each stock in its rim, to have offcuts used.";
     BoardTooShort { measured: Exact, limit: Exact, board: Length }
         "board-too-short" Refusal Never GEOMETRY,
         "a blank takes {measured}, and the longest board that can be bought, {board}, yields \
