@@ -3,10 +3,12 @@
 
 use crate::common::{Stair, proven_text, set_of};
 use seatcut::bundle::Bundle;
-use seatcut::cam::plan::{FeedKind, feed_mm_min};
+use seatcut::cam::plan::{FeedKind, Step, feed_mm_min};
+use seatcut::geometry::Bounds;
 use seatcut::output::dxf::DxfVersion;
 use seatcut::output::frame::Frame;
 use seatcut::pipeline::set::{Entry, Set};
+use seatcut::profile::Park;
 use seatcut::units::Length;
 use seatcut::verify::{FrameTask, verify_frame};
 
@@ -42,6 +44,25 @@ fn a_boards_frame_goes_beyond_the_board_where_its_program_does() {
     let program = &set.members[0].workup.planned.as_ref().unwrap().program;
     let own = program.extents().unwrap().plane;
     assert!((own.min.y / 25.4 - low).abs() < 1e-4 && (own.max.y / 25.4 - high).abs() < 1e-4);
+}
+
+#[test]
+fn a_place_to_park_at_is_shown_by_the_way_there_and_not_gone_round() {
+    let cut = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"";
+    let mut job = Stair { cut: cut.into(), ..Stair::default() }.job();
+    let park = Park { x: Length::inches(95.0), y: Length::inches(47.0), z: None };
+    job.cut.machine.park = Some(park);
+    let set = set_of(job.clone());
+    let program = &set.members[0].workup.planned.as_ref().unwrap().program;
+    let frame = Frame::of(&[program], &job.cut.machine).unwrap();
+    let cuts = program.steps.iter().filter_map(|step| match step {
+        Step::Cut { segment, .. } => Some(segment.bounds()),
+        _ => None,
+    });
+    let cuts = cuts.reduce(Bounds::joined).unwrap();
+    assert!(frame.plane.max.x < park.x.as_mm() - 1.0, "{:?}", frame.plane);
+    assert!((frame.plane.min - cuts.min).norm() < 1e-6, "{:?} {cuts:?}", frame.plane);
+    assert!((frame.plane.max - cuts.max).norm() < 1e-6, "{:?} {cuts:?}", frame.plane);
 }
 
 #[test]

@@ -497,6 +497,7 @@ fn a_pattern_in_several_set_ups_keeps_its_hanging_hole_and_its_marks_each_before
     let all = planned.marks.as_ref().unwrap().strokes.iter().filter(|s| s.points.len() > 1).count();
     let made = planned.mark_program.as_ref().unwrap().marking.as_ref().unwrap().strokes.len();
     let left = workup.findings.iter().find(|f| f.code.name() == "mark-shifted");
+    assert_eq!(left.is_some(), made < all, "told just where some are left out");
     let left = left.and_then(|f| f.value("strokes")).map_or(0, |count| match count {
         Value::Count(count) => count.0 as usize,
         other => panic!("{other:?}"),

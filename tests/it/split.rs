@@ -136,6 +136,19 @@ fn a_pattern_of_fourteen_risers_is_split_near_its_middle_and_each_piece_has_a_pa
 }
 
 #[test]
+fn of_all_places_that_find_room_the_joint_takes_the_one_nearest_the_middle() {
+    let outline = outline(&long_stair().job());
+    let whole = outline.in_board_frame();
+    let splitting = Splitting::new(Length::inches(200.0), Length::inches(0.25), Length::ZERO);
+    let split = split(&outline, &splitting).unwrap();
+    let middle = |of: &Contour<Role>| (of.bounds().min.x + of.bounds().max.x) / 2.0;
+    // Every tread has a place, and they are a step along the pitch apart.
+    let step = 12.8 * 25.4;
+    let off = middle(&split.strap.joined) - middle(&whole);
+    assert!(off.abs() <= step / 2.0, "{off}");
+}
+
+#[test]
 fn every_inside_corner_of_a_joint_is_cleared_even_where_the_others_are_left_round() {
     let job = long_stair().job();
     let outline = outline(&job);

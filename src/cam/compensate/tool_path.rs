@@ -104,8 +104,7 @@ pub fn roughed(machine: &Machine, path: &ToolPath) -> Result<ToolPath, Refusals>
         let found = codes::RoughNoRoom { measured: radius * 2.0, allowance, limit };
         Refusals::from(found.at("router.rough.cutter"))
     };
-    let needed = limit + Length::mm(CUTTER_CLEARANCE_MM);
-    if notch_width(&path.piece).is_some_and(|width| width < needed)
+    if too_narrow(&path.piece, radius + allowance).is_some()
         || rounds_close(&path.piece, (radius + allowance).as_mm())
     {
         return Err(no_room());
@@ -190,10 +189,16 @@ const CLOSE_MM: f64 = 1e-6;
 
 /// A slot narrower than the cutter would be closed silently: wide enough by rule.
 fn too_wide(piece: &Contour<Role>, radius: Length) -> Option<Finding> {
+    let (measured, limit) = too_narrow(piece, radius)?;
+    Some(codes::CutterTooWide { measured, limit }.at("plate notch"))
+}
+
+/// The width that a closed notch needs for a path so far off its edges and the width that it has,
+/// where that is less.
+fn too_narrow(piece: &Contour<Role>, off: Length) -> Option<(Length, Length)> {
     let width = notch_width(piece)?;
-    let needed = radius * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
-    (width < needed)
-        .then(|| codes::CutterTooWide { measured: needed, limit: width }.at("plate notch"))
+    let needed = off * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
+    (width < needed).then_some((needed, width))
 }
 
 /// Where an edge of the part is.
@@ -228,8 +233,7 @@ fn off_the_line(job: &Job, piece: &Contour<Role>) -> Result<Option<Contour<PathR
                 .at("router.finish.allowance"),
         )
     };
-    let needed = off * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
-    if notch_width(piece).is_some_and(|width| width < needed) {
+    if too_narrow(piece, off).is_some() {
         return Err(no_room());
     }
     let parallel = parallel(piece, off.as_mm()).map_err(|_| no_room())?;
@@ -282,4 +286,50 @@ fn spur(
     let back = out.iter().rev().map(Segment::reversed);
     let role = Follows::Into(corner.before, corner.after);
     out.iter().copied().chain(back).map(|segment| Edge { segment, role }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Point;
+
+    /// A block with a notch of a width in its lower edge, 30 mm deep.
+    fn notched(width: f64) -> Contour<Role> {
+        let corners = [
+            (0.0, 0.0, Role::LowerEdge),
+            (100.0, 0.0, Role::PlateNotch),
+            (100.0, 30.0, Role::PlateNotch),
+            (100.0 + width, 30.0, Role::PlateNotch),
+            (100.0 + width, 0.0, Role::LowerEdge),
+            (300.0, 0.0, Role::LowerEdge),
+            (300.0, 80.0, Role::LowerEdge),
+            (0.0, 80.0, Role::LowerEdge),
+        ];
+        let next = corners.iter().cycle().skip(1);
+        let edge = |((x, y, role), (to_x, to_y, _)): (&(f64, f64, Role), &(f64, f64, Role))| {
+            let (from, to) = (Point::new(*x, *y), Point::new(*to_x, *to_y));
+            Edge { segment: Segment::Line { from, to }, role: *role }
+        };
+        Contour::new(corners.iter().zip(next).map(edge).collect()).unwrap()
+    }
+
+    #[test]
+    fn a_notch_holds_the_path_and_the_play_of_the_cutter() {
+        let off = Length::mm(5.0);
+        let needed = 10.0 + CUTTER_CLEARANCE_MM;
+        let found = |width: f64| too_narrow(&notched(width), off);
+        assert_eq!(found(needed + 1e-6), None);
+        let (wanted, width) = found(needed - 1e-3).unwrap();
+        assert!((wanted.as_mm() - needed).abs() < 1e-9);
+        assert!((width.as_mm() - (needed - 1e-3)).abs() < 1e-9);
+        assert!(too_wide(&notched(9.0), off).is_some() && too_wide(&notched(12.0), off).is_none());
+    }
+
+    #[test]
+    fn rounds_that_meet_close_an_edge() {
+        // In a square corner a round takes its radius of either edge.
+        assert!(!rounds_close(&notched(10.0), 4.9));
+        assert!(rounds_close(&notched(10.0), 5.1));
+        assert!(rounds_close(&notched(10.0), 5.0));
+    }
 }

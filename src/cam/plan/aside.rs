@@ -201,6 +201,39 @@ mod tests {
     }
 
     #[test]
+    fn a_way_round_several_clamps_is_the_shortest_that_there_is() {
+        let row = [
+            [20.0, 5.0, 30.0, 60.0],
+            [45.0, 30.0, 55.0, 95.0],
+            [70.0, 5.0, 80.0, 60.0],
+            [40.0, 8.0, 48.0, 20.0],
+        ];
+        let clearing = clearing(&row, Over::Never);
+        let length = |way: &[Point]| way.windows(2).map(|w| (w[1] - w[0]).norm()).sum::<f64>();
+        for (from, to) in [((2.0, 20.0), (98.0, 20.0)), ((98.0, 50.0), (2.0, 40.0))] {
+            let [from, to] = [from, to].map(|(x, y)| Point::new(x, y));
+            let found = clearing.way(from, to).unwrap();
+            let found = [&[from][..], &found, &[to]].concat();
+            assert!(found.windows(2).all(|w| clearing.is_open(w[0], w[1])), "{found:?}");
+            // By going over all ends of ways until none becomes shorter (Bellman and Ford).
+            let all = [&[from, to][..], &clearing.corners].concat();
+            let mut least = vec![f64::INFINITY; all.len()];
+            least[0] = 0.0;
+            for _ in 0..all.len() {
+                for i in 0..all.len() {
+                    for j in 0..all.len() {
+                        if clearing.is_open(all[i], all[j]) {
+                            least[j] = least[j].min(least[i] + (all[j] - all[i]).norm());
+                        }
+                    }
+                }
+            }
+            assert!((length(&found) - least[1]).abs() < 1e-9, "{found:?}: {}", least[1]);
+            assert!(least[1] > (to - from).norm() + 1.0);
+        }
+    }
+
+    #[test]
     fn an_end_under_a_clamp_has_no_way() {
         assert_eq!(one(Over::Never).way(Point::new(0.0, 12.0), Point::new(15.0, 15.0)), None);
     }

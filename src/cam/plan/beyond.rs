@@ -73,13 +73,7 @@ impl Program {
                 at.push(along);
             }
         }
-        at.sort_by(f64::total_cmp);
-        for along in at {
-            match beyond.spans_mm.last_mut() {
-                Some((_, to)) if along - radius <= *to + LOOK_MM => *to = to.max(along + radius),
-                _ => beyond.spans_mm.push((along - radius, along + radius)),
-            }
-        }
+        beyond.spans_mm = spans(at, radius);
         (!beyond.spans_mm.is_empty()).then_some(beyond)
     }
 
@@ -108,7 +102,35 @@ impl Program {
     }
 }
 
+/// From where to where a tool is that was looked at along an edge, in mm; what lies nearer together
+/// than it is looked at is one span.
+fn spans(mut at: Vec<f64>, radius: f64) -> Vec<(f64, f64)> {
+    at.sort_by(f64::total_cmp);
+    let mut spans: Vec<(f64, f64)> = Vec::new();
+    for along in at {
+        match spans.last_mut() {
+            Some((_, to)) if along - radius <= *to + LOOK_MM => *to = to.max(along + radius),
+            _ => spans.push((along - radius, along + radius)),
+        }
+    }
+    spans
+}
+
 fn looked_at(segment: &Segment) -> Vec<Point> {
     let count = (segment.length() / LOOK_MM).ceil().max(1.0) as usize;
     (0..=count).map(|i| segment.point_at(i as f64 / count as f64)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_span_goes_from_the_first_to_the_last_place_of_the_tool() {
+        assert_eq!(spans(vec![12.0, 10.0, 11.0], 3.0), [(7.0, 15.0)]);
+        let apart = 13.0 + LOOK_MM + 3.0;
+        assert_eq!(spans(vec![apart, 10.0], 3.0), [(7.0, apart + 3.0)]);
+        let farther = apart + 0.5;
+        assert_eq!(spans(vec![10.0, farther], 3.0), [(7.0, 13.0), (farther - 3.0, farther + 3.0)]);
+    }
 }

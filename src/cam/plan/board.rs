@@ -249,3 +249,19 @@ pub(super) fn draft(
     let ways = leads.iter().copied().chain(off_ways).collect();
     Ok(Warned::plain(Draft { steps, tabs, leads, ways }))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Length;
+
+    #[test]
+    fn a_hole_takes_the_box_round_it() {
+        let hole = Hole { center: Point::new(40.0, 30.0), radius: Length::mm(5.0) };
+        let corners = around(&hole);
+        let taken = Bounds::around(corners.iter().copied()).unwrap();
+        assert_eq!((taken.min, taken.max), (Point::new(35.0, 25.0), Point::new(45.0, 35.0)));
+        let all = [(35.0, 25.0), (45.0, 25.0), (45.0, 35.0), (35.0, 35.0)];
+        assert!(all.iter().all(|(x, y)| corners.contains(&Point::new(*x, *y))), "{corners:?}");
+    }
+}

@@ -296,3 +296,31 @@ fn across(steps: &[Step]) -> f64 {
     }
     sum
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Turn;
+
+    #[test]
+    fn an_arc_is_near_where_it_comes_by_and_nowhere_else() {
+        let arc = Segment::Arc {
+            from: Point::new(100.0, 0.0),
+            to: Point::new(-100.0, 0.0),
+            center: Point::origin(),
+            turn: Turn::Left,
+        };
+        let at =
+            |x: f64, y: f64| Bounds { min: Point::new(x, y), max: Point::new(x + 1.0, y + 1.0) };
+        for (x, y, near) in [
+            (-0.5, 100.5, true),
+            (-0.5, 98.0, true),
+            (71.0, 71.0, true),
+            (-0.5, 103.0, false),
+            (-0.5, 50.0, false),
+            (73.0, 73.0, false),
+        ] {
+            assert_eq!(is_near(&arc, &at(x, y), 1.0), near, "{x} {y}");
+        }
+    }
+}

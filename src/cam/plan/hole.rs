@@ -186,7 +186,7 @@ pub(super) fn burnt(hole: Hole, name: &str, machine: &Machine, beam: &Laser) -> 
     let radius = hole.radius.as_mm() - machine.tool_radius().as_mm();
     let lead = beam.lead.as_mm().min(radius / 2.0);
     let start = hole.center + Vector::new(radius, 0.0);
-    let entry = start + Vector::new(-lead, -lead);
+    let entry = lights(hole, machine, beam);
     let way_in = Segment::Arc {
         from: entry,
         to: start,

@@ -327,6 +327,22 @@ mod tests {
     }
 
     #[test]
+    fn a_landing_lies_beside_the_flight_that_it_turns_back_to() {
+        for (turn, from, to) in [
+            ("\"straight\"", -36.0, 0.0),
+            ("\"back\"\nwell = \"2 in\"", -36.0, 38.0),
+            ("\"back\"\nhand = \"right\"\nwell = \"2 in\"", -74.0, 0.0),
+        ] {
+            let whole = whole(&landing(7, "40 in", turn)).unwrap();
+            let plan = whole.landings[0].plan;
+            let corners = [(plan.min, 61.5, from), (plan.max, 101.5, to)];
+            assert!(corners.iter().all(|(at, x, y)| near(*at, *x, *y)), "{turn}: {plan:?}");
+            let across = whole.landings[0].across;
+            assert!(across.is_within(Length::mm(1e-9), Length::inches(to - from)), "{turn}");
+        }
+    }
+
+    #[test]
     fn all_risers_are_alike_and_each_foot_knows_what_is_still_laid() {
         let two = [
             landing(6, "40 in", "\"left\""),
