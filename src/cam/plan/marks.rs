@@ -323,3 +323,31 @@ fn begun_with(mut program: Program, first: Vec<Step>, setup: usize, job: &Job) -
     steps.splice(started..started, first);
     program.with_steps(steps, &job.cut.machine)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::profile::embedded;
+
+    #[test]
+    fn from_stroke_to_stroke_the_cutter_stays_low_only_clear_of_clamps() {
+        let source = embedded(Some("machine"), "router-table").unwrap();
+        let machine = Machine::read("router-table", &source.file, &source.text).unwrap();
+        let mm = Length::mm;
+        let (width, depth, lift) = (mm(1.0), mm(0.5), mm(2.0));
+        let tool = MarkTool { width, depth, feed_mm_min: 1000.0, lift };
+        let stroke = |from: f64| vec![Point::new(from, 0.0), Point::new(from + 10.0, 0.0)];
+        let reach = machine.tool_radius().as_mm() + clamps::FROM_CLAMP_MM;
+        let goes_up = |apart: f64| {
+            let min = Point::new(12.0, apart);
+            let clamp = Bounds { min, max: Point::new(18.0, apart + 5.0) };
+            let strokes = [stroke(0.0), stroke(20.0)];
+            let steps = engraving("MARKS", &strokes, (tool, &machine), &[clamp]);
+            let safe = Step::RapidZ(machine.safe_height.as_mm());
+            // Before the first stroke, behind the last one, and between them.
+            steps.iter().filter(|step| **step == safe).count() > 2
+        };
+        assert!(goes_up(reach - 0.1) && !goes_up(reach + 0.1));
+        assert!(goes_up(-reach - 4.9) && !goes_up(-reach - 5.1));
+    }
+}
