@@ -242,9 +242,10 @@ impl Drawing {
             (Point::new(x, at.y), Point::new(x, at.y + long), Vector::y())
         };
         self.items.push(Item::line(from, to, Line::VisibleEdge));
+        let aside = Vector::new(-way.y, way.x);
         for (tip, way) in [(from, way), (to, -way)] {
             for side in [0.4, -0.4] {
-                let barb = tip + (way + Vector::new(-way.y, way.x) * side) * HEAD_MM;
+                let barb = tip + (way + aside * side) * HEAD_MM;
                 self.items.push(Item::line(tip, barb, Line::VisibleEdge));
             }
         }

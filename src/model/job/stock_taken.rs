@@ -91,7 +91,8 @@ fn entry(table: &str, of: &Offcut, tape: Tape) -> String {
     let width =
         of.width.map_or_else(String::new, |width| format!("width = \"{}\"\n", finely(width, tape)));
     format!(
-        "\n[[{table}]]   # an offcut\nmaterial = {}\nlength = \"{}\"\n{width}count = {}\nprice = 0.0\n",
+        "\n[[{table}]]   # an offcut\nmaterial = {}\nlength = \"{}\"\n{width}count = {}\nprice = \
+            0.0\n",
         toml::Value::String(of.material.clone()),
         typed(of.length, tape),
         of.count
@@ -119,7 +120,8 @@ fn few_enough([plain, told_apart, sheets]: [usize; 3]) -> Result<(), Error> {
     .found(format!("{kinds} kinds"))
     .allowed(format!("{most} kinds that there is something of"))
     .hint(
-        "raise keep = or keep_sheet = in the stock file, so that fewer offcuts are put back, or take kinds out of \
+        "raise keep = or keep_sheet = in the stock file, so that fewer offcuts are put back, or \
+            take kinds out of \
         it that nobody will use",
     ))
 }

@@ -69,8 +69,8 @@ impl<'a> Search<'a, '_> {
         all
     }
 
-    /// Every offcut that may be taken, the smallest first, as often as it lies there; of one kind no
-    /// more than there are pieces.
+    /// Every offcut that may be taken, the smallest first, as often as it lies there; of one kind
+    /// no more than there are pieces.
     fn at_hand(&self, rack: &Stock, price: SheetPrice) -> Vec<SheetOffcut> {
         let most: usize = self.pieces.iter().map(|piece| piece.count).sum();
         let may_be_taken = |(_, held): &(usize, &Held)| price.is_above(std::iter::once(*held));

@@ -57,8 +57,8 @@ impl SheetPrice {
         Self(rack.sheets_of(material).filter_map(|of| of.price).min_by(f64::total_cmp))
     }
 
-    /// Whether it is more than what these cost together. What has no price is not for nothing beside
-    /// a sheet that has one; where no sheet has, offcuts are used first.
+    /// Whether it is more than what these cost together. What has no price is not for nothing
+    /// beside a sheet that has one; where no sheet has, offcuts are used first.
     pub(super) fn is_above<'a>(self, offcuts: impl Iterator<Item = &'a Held>) -> bool {
         let all = offcuts.map(|of| match self.0 {
             Some(_) => of.price.unwrap_or(f64::INFINITY),

@@ -193,9 +193,9 @@ impl<'a> Together<'a> {
         Ok(Nested { problem, nesting })
     }
 
-    /// The pieces farther from each other where the sheet has room, planned: a tool that pushes leaves
-    /// wood between them then. Where something would come loose so, they are drawn less far apart, or
-    /// not at all.
+    /// The pieces farther from each other where the sheet has room, planned: a tool that pushes
+    /// leaves wood between them then. Where something would come loose so, they are drawn less far
+    /// apart, or not at all.
     fn drawn_apart<T, F>(
         &self,
         (nested, mut offcuts): (Nested, Vec<OnOffcut<'a>>),
