@@ -158,6 +158,7 @@ fn cut_from<'a>(set: &'a Set, all: Runs<'a, 'a>, member: usize) -> CutFrom<'a> {
             picture: names::sheet_picture(i),
             programs: all.0.iter().filter(|of| of.is_of(run)).map(|of| of.name.clone()).collect(),
             times: run.times,
+            offcut: run.offcut.map(|of| of.size),
             pieces: own,
             others: pieces.len() - own,
         })

@@ -163,6 +163,7 @@ fn a_sheet_job_lists_its_sheets_and_a_board_job_its_boards() {
             picture: "sheet-1.svg".into(),
             programs: vec!["program-1.nc".into(), "program-2.nc".into()],
             times: 3,
+            offcut: None,
             pieces: 4,
             others: 1,
         }],

@@ -353,6 +353,37 @@ fn offcuts_that_cost_more_hold_too_little_or_lie_under_clamps_stay_in_the_rack()
 }
 
 #[test]
+fn an_offcut_is_promised_to_one_machine_and_one_too_large_for_it_to_none() {
+    let job = |machine: &str, title: &str| steps(title, 2).replace("router-table", machine);
+    let made = |offcut: (&str, &str, &str)| {
+        let bench = Bench::new(&[
+            ("a.toml", job("router-table", "Garden steps")),
+            ("b.toml", job("router-table-large", "Porch steps")),
+            ("order.toml", BOTH.into()),
+            ("rack.toml", sheets(&[offcut])),
+        ]);
+        let run = bench.make("order.toml", "out", &["--take"]);
+        assert_eq!(code(&run), 0, "{}", said(&run));
+        let nests = report(&bench, "out")["nests"].as_array().unwrap().clone();
+        let offcuts = nests.iter().filter(|of| of["offcut_mm"].is_array()).count();
+        (offcuts, nests.len() - offcuts, bench.read("rack.toml"))
+    };
+    let (offcuts, whole, rack) = made(("48 in", "30 in", "count = 1\nprice = 0.0"));
+    assert_eq!((offcuts, whole), (1, 1));
+    assert!(rack.contains("count = 4\nprice = 60") && rack.contains("count = 0\nprice = 0"));
+    assert_eq!(made(("48 in", "30 in", "count = 2\nprice = 0.0")).0, 2);
+    let (offcuts, whole, _) = made(("240 in", "120 in", "count = 2\nprice = 0.0"));
+    assert_eq!((offcuts, whole), (0, 2));
+    // A rack of offcuts alone that hold too little is short of sheets, not of the material.
+    let alone = sheets(&[("20 in", "20 in", "count = 1")]).replace("count = 5", "count = 0");
+    let alone =
+        alone.replace("[[sheet]]\nmaterial = \"plywood-18\"\ncount = 0\nprice = 60.0\n", "");
+    let bench = Bench::new(&[("a.toml", steps("Garden steps", 2)), ("rack.toml", alone)]);
+    let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml")]);
+    assert!(code(&run) == 4 && said(&run).contains("0 are at hand"), "{}", said(&run));
+}
+
+#[test]
 fn verify_lays_an_order_out_from_the_rack_that_it_was_cut_from() {
     // A board of 7 ft holds one stringer, those that the jobs would buy hold more: other numbers to
     // write by hand.

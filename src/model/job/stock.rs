@@ -196,6 +196,12 @@ impl Stock {
         self.sheets.iter().filter(move |of| of.material == material && of.size().is_none())
     }
 
+    /// Counts some of an entry of its sheets as used.
+    pub fn take_sheets(&mut self, entry: usize, times: usize) {
+        let count = &mut self.sheets[entry].count;
+        *count = count.map(|count| count.saturating_sub(times));
+    }
+
     /// The offcuts of sheets of a material that there are some of, each with its place in the file.
     pub fn sheet_offcuts_of<'a>(
         &'a self,

@@ -57,6 +57,8 @@ pub struct SheetsAlike {
     pub programs: Vec<String>,
     /// How many such sheets.
     pub times: usize,
+    /// The size of the offcut that it is, along the grain and across; none: whole sheets.
+    pub offcut: Option<[Length; 2]>,
     /// How many pieces of this job lie on each.
     pub pieces: usize,
     /// How many pieces of other jobs.
@@ -99,6 +101,12 @@ impl CutFrom<'_> {
             let others = match alike.others {
                 0 => String::new(),
                 others => format!(" and {others} of other jobs"),
+            };
+            let size = match alike.offcut {
+                None => size.clone(),
+                Some([length, width]) => {
+                    format!("an offcut of {length} x {width}, {} thick", material.thickness)
+                }
             };
             let note = format!(
                 "{size}; run {} {times}; pieces of this job on each: {}{others}",

@@ -241,12 +241,21 @@ impl Set {
         (rack, watch): (Option<&Stock>, &Watch<'_>),
     ) -> Result<Self, Error> {
         let Self { members, stairways, step_boards, mut findings, .. } = self;
-        let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
+        let (mut laid_out, mut boards) = (Vec::<sheets::LaidOut>::new(), Vec::new());
+        // Of two machines that cut one material none is promised the other's offcuts.
+        let mut left = rack.cloned();
         for group in groups(&members, rack) {
             match group.form {
                 Form::Sheet => {
-                    let sheets = sheets::lay_out(&members, &group.members, effort, (rack, watch))?;
-                    laid_out.extend(gathered(sheets, &mut findings).into_iter().flatten());
+                    let how = (left.as_ref(), watch);
+                    let sheets = sheets::lay_out(&members, &group.members, effort, how)?;
+                    let own: Vec<sheets::LaidOut> =
+                        gathered(sheets, &mut findings).into_iter().flatten().collect();
+                    let used = own.iter().filter_map(|of| Some((of.nest.offcut?, of.nest.sheets)));
+                    for (offcut, times) in used {
+                        left.iter_mut().for_each(|left| left.take_sheets(offcut.entry, times));
+                    }
+                    laid_out.extend(own);
                 }
                 Form::Board => {
                     let sawn = boards::saw(&members, &group.members, effort, rack)?;

@@ -138,6 +138,9 @@ impl<'a> Search<'a, '_> {
     /// How many pieces an offcut takes, and how they lie.
     fn on(&self, offcut: SheetOffcut, wanted: &[usize]) -> Option<(usize, OnOffcut<'a>)> {
         let table = self.table.of_size(offcut.size);
+        if !table.takes_all_of(offcut.size) {
+            return None;
+        }
         let mut counts = wanted.to_vec();
         loop {
             let pieces = self.pieces.iter().zip(&counts);

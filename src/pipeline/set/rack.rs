@@ -76,7 +76,8 @@ impl Set {
     pub(super) fn too_little(&self, rack: &Stock) -> Vec<Finding> {
         let mut findings = Vec::new();
         for (material, needed) in self.sheets_needed() {
-            if rack.sheets_of(&material).next().is_none() {
+            let offcuts_alone = rack.sheet_offcuts_of(&material).next().is_some();
+            if rack.sheets_of(&material).next().is_none() && !offcuts_alone {
                 findings.push(codes::StockWithout { material }.at("stock"));
                 continue;
             }

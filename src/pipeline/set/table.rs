@@ -75,6 +75,15 @@ impl<'a> Table<'a> {
         }
     }
 
+    /// Whether all of a stock of a size lies on the machine: nobody cuts an offcut down to it.
+    pub(super) fn takes_all_of(&self, [length, width]: [Length; 2]) -> bool {
+        let own = match self.lies_along() {
+            true => [self.stock.length, self.stock.width],
+            false => [self.stock.width, self.stock.length],
+        };
+        own == [length, width]
+    }
+
     /// What it is of, as jobs call it.
     pub(super) fn material_name(&self) -> &'a str {
         &self.material.name
