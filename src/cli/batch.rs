@@ -296,24 +296,55 @@ fn found(paths: &[PathBuf]) -> Result<Found, Error> {
         let is_toml = |path: &PathBuf| {
             path.extension().is_some_and(|ending| ending == "toml") && path.is_file()
         };
-        let mut files: Vec<PathBuf> =
-            entries.filter_map(|entry| Some(entry.ok()?.path())).filter(is_toml).collect();
+        let entries = entries.filter_map(|entry| Some(entry.ok()?.path()));
+        let (mut files, rest): (Vec<PathBuf>, Vec<PathBuf>) = entries.partition(is_toml);
         files.sort();
-        let before = all.jobs.len();
+        let before = (all.jobs.len(), all.others.len());
         for file in files {
             match input::kind_of_file(&file) {
                 TextKind::Job | TextKind::Order | TextKind::Unknown => all.jobs.push(file),
                 other => all.others.push((file, other.called())),
             }
         }
-        if all.jobs.len() == before {
-            return Err(Error::new(ErrorKind::Input, "no job in this folder")
-                .in_file(&path.display().to_string())
-                .allowed("jobs in files that end in .toml")
-                .hint("seatcut new FILE"));
+        if all.jobs.len() == before.0 {
+            return Err(no_job(path, &all.others[before.1..], &rest));
         }
     }
     Ok(all)
+}
+
+/// The most files of a folder without a job that are told by name.
+const TOLD: usize = 3;
+
+/// A folder that holds files of other kinds, and what does not end in .toml.
+fn no_job(folder: &Path, others: &[(PathBuf, &'static str)], rest: &[PathBuf]) -> Error {
+    let name = |path: &Path| shown(Path::new(path.file_name().unwrap_or_default()));
+    let mut told: Vec<String> =
+        others.iter().take(TOLD).map(|(file, kind)| format!("{}, {kind}", name(file))).collect();
+    let more = others.len().saturating_sub(TOLD);
+    if more > 0 {
+        told.push(format!("{more} more such files"));
+    }
+    let below = rest.iter().find(|path| path.is_dir());
+    let others = rest.iter().filter(|path| !path.is_dir()).count();
+    if others > 0 {
+        told.push(format!(
+            "{} that {} not in .toml",
+            counted(others, "file"),
+            if others == 1 { "ends" } else { "end" }
+        ));
+    }
+    if let Some(below) = below {
+        told.push(format!("a folder {}, which is not looked into", name(below)));
+    }
+    let error = Error::new(ErrorKind::Input, "no job in this folder")
+        .in_file(&shown(folder))
+        .found(if told.is_empty() { "nothing".to_string() } else { told.join("; ") })
+        .allowed("jobs, or orders, in files that end in .toml");
+    match below {
+        Some(below) => error.hint(format!("seatcut batch {} -o OUT", shown(below))),
+        None => error.hint(format!("seatcut new {}", shown(&folder.join("FILE.toml")))),
+    }
 }
 
 /// Every job with a folder name of its own, none that a table has.

@@ -594,6 +594,18 @@ fn a_batch_makes_what_can_be_made_and_tells_of_the_rest() {
     fs::create_dir(bench.path("empty")).unwrap();
     let run = seatcut(&["batch", &bench.path("empty"), "-o", &bench.path("o3")]);
     assert!(code(&run) == 3 && err(&run).contains("no job in this folder"));
+    assert!(err(&run).contains("nothing"), "{}", err(&run));
+    // What is there instead is told, and the folder below it where jobs may be.
+    let write = |name: &str, text: &str| fs::write(bench.path(name), text).unwrap();
+    write("empty/rack.toml", "[[sheet]]\nmaterial = \"plywood-18\"\n");
+    write("empty/notes.txt", "ring first");
+    fs::create_dir(bench.path("empty/stairs")).unwrap();
+    let run = seatcut(&["batch", &bench.path("empty"), "-o", &bench.path("o3")]);
+    let words = crate::common::on_one_line(&err(&run));
+    for told in ["rack.toml, a stock file", "1 file that ends not in .toml", "a folder stairs"] {
+        assert!(words.contains(told), "{told}: {words}");
+    }
+    assert!(words.contains("stairs -o OUT"), "{words}");
 }
 
 #[test]
