@@ -7,6 +7,7 @@ use seatcut::output::page::{Item, Path, Text};
 use seatcut::output::sheet_picture::{SheetFacts, sheet_picture};
 use seatcut::pipeline::set::{Entry, Set};
 use seatcut::profile::Grain;
+use seatcut::units::Length;
 use std::fs;
 use std::process::Command;
 
@@ -171,4 +172,40 @@ fn a_pieces_number_on_a_sheets_picture_stands_clear_of_its_marks() {
         };
         assert!(!marks.iter().any(|p| lies_in(&p)), "{text:?} lies on a mark");
     }
+}
+
+/// Where a sheet lies with its length away from the front edge, its grain runs that way.
+#[test]
+fn the_grains_arrow_runs_along_the_sheets_own_length() {
+    let arrow = |x: f64, y: f64| {
+        let cut = "makes = \"stringers\"\nquantity = 2\nmachine = \"router-table\"\nmaterial \
+            = \"plywood-18\"";
+        let mut job = Stair { cut: cut.into(), ..Stair::default() }.job();
+        job.cut.machine.travel[0] = Length::inches(x);
+        job.cut.machine.travel[1] = Length::inches(y);
+        let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
+        let facts = SheetFacts {
+            title: "Sheet 1 of 1",
+            whose: "",
+            numbers: set.sheet_numbers(0),
+            programs: vec!["program.nc"],
+            grain: Grain::Lengthwise,
+        };
+        let page = sheet_picture(&set.sheets[0], &facts);
+        let words = page.texts().find(|text| text.content == "grain").unwrap().at;
+        let near = |p: &Point| (p - words).norm() < 40.0;
+        let lines = page.items().filter_map(|item| match item {
+            Item::Stroke { path: Path::Open(points), .. } if points.len() == 2 => {
+                Some((points[0], points[1]))
+            }
+            _ => None,
+        });
+        let longest = lines
+            .filter(|(a, b)| near(a) && near(b))
+            .max_by(|(a, b), (c, d)| (b - a).norm().total_cmp(&(d - c).norm()));
+        let (a, b) = longest.unwrap();
+        (set.sheets[0].lies_along, (b.x - a.x).abs() > (b.y - a.y).abs())
+    };
+    assert_eq!(arrow(96.5, 48.5), (true, true));
+    assert_eq!(arrow(48.5, 96.5), (false, false));
 }

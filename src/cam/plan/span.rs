@@ -292,6 +292,17 @@ mod tests {
     }
 
     #[test]
+    fn a_tab_is_far_from_half_of_the_greatest_distance_on() {
+        let half = Length::inches(SPACING_IN).as_mm() / 2.0;
+        let [one, other] = [0.0, 900.0].map(|x| spots((x, 0.0), (x, 10.0), 0.0, 0)[0].tab);
+        let choice =
+            Choice { spots: &[], apart: 60.0, center: Point::origin(), tabs: vec![one, other] };
+        let is_far = |x: f64, y: f64| choice.is_far(&spots((x, y), (x, y + 10.0), 0.0, 0)[0]);
+        assert!(!is_far(0.0, half - 1.0) && is_far(0.0, half + 1.0));
+        assert!(!is_far(900.0, half - 1.0) && is_far(450.0, 0.0) && !is_far(899.0, 0.0));
+    }
+
+    #[test]
     fn tabs_on_one_line_span_nothing() {
         let tabs: Vec<Tab> =
             spots((1100.0, 0.0), (100.0, 0.0), 0.0, 0).iter().map(|spot| spot.tab).collect();
