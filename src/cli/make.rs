@@ -132,7 +132,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     staging.write(std::slice::from_ref(&report))?;
     staging.publish()?;
     let text = match after {
-        Some((rack, after)) => text + &rack.take(&after)?,
+        Some((rack, after)) => text + &rack.take(&set, &after)?,
         None => text,
     };
     let json = String::from_utf8_lossy(&report.bytes).into_owned();

@@ -9,8 +9,9 @@ use super::io_words::why;
 use super::output_file::put_in_place;
 use super::told::hung;
 use crate::diagnostics::{Error, ErrorKind};
-use crate::job::{Stock, taken_off};
+use crate::job::{Offcut, Stock, put_back, taken_off};
 use crate::pipeline::set::Set;
+use crate::units::{Length, on_tape};
 
 /// A stock file as it was read.
 #[derive(Clone, Debug)]
@@ -77,9 +78,12 @@ impl Rack {
                 "offcuts cannot be added to this stock file as it is typed",
             )
             .in_file(&name)
-            .found("boards in a list of one key, board = [...]")
-            .allowed("a table [[board]] of its own for every kind of board")
-            .hint("type each board below a line [[board]], or make the set without --take")),
+            .found("boards or sheets in a list of one key, [...]")
+            .allowed("a table [[board]] or [[sheet]] of its own for every kind")
+            .hint(
+                "type each kind below a line [[board]] or [[sheet]], or make the set without \
+                --take",
+            )),
         }
     }
 
@@ -87,7 +91,7 @@ impl Rack {
     ///
     /// # Errors
     /// If the file is no longer as it was read, or cannot be written; it is then as it was.
-    pub(super) fn take(&self, after: &str) -> Result<String, Error> {
+    pub(super) fn take(&self, set: &Set, after: &str) -> Result<String, Error> {
         let untaken = |e: &io::Error| self.untaken(&why(e));
         // A link stays one: what it leads to is written.
         let real = self.path.canonicalize().map_err(|e| untaken(&e))?;
@@ -98,21 +102,33 @@ impl Rack {
             return Err(self.untaken("it was changed since it was read"));
         }
         put_in_place(&real, after.as_bytes()).map_err(|e| self.untaken(e.what()))?;
-        let kept = match (self.stock.keep, self.stock.keep_sheet) {
-            (Some(keep), None) => format!("offcuts of boards of {keep} or more were put back"),
-            (None, Some(sheet)) => {
-                format!("offcuts of sheets of {sheet} or more both ways were put back")
-            }
-            (Some(keep), Some(sheet)) => format!(
-                "offcuts of boards of {keep} or more were put back, and of sheets of {sheet} or \
-                more both ways"
-            ),
-            (None, None) => {
-                "no offcut was put back, for the file says neither keep = nor keep_sheet =".into()
-            }
-        };
-        let said = hung(&format!("What this set uses was taken off; {kept}."), "  ");
+        let said =
+            hung(&format!("What this set uses was taken off; {}.", self.put_back(set)), "  ");
         Ok(format!("\nSTOCK {}\n{said}", shown(&self.path)))
+    }
+
+    /// What of the offcuts was put back, in words.
+    fn put_back(&self, set: &Set) -> String {
+        let Some(taken) = set.taken() else { return "no offcut was left".to_string() };
+        let told = |of: &Offcut| {
+            let width = of.width.map_or_else(String::new, |width| format!(" x {}", on_tape(width)));
+            format!("{} of {}{width} of {}", of.count, on_tape(of.length), of.material)
+        };
+        let all = set.tape().tells(|| {
+            let all = put_back(&self.stock, &taken, set.tape()).concat();
+            all.iter().map(told).collect::<Vec<_>>()
+        });
+        if !all.is_empty() {
+            return format!("put back: {}", all.join("; "));
+        }
+        let lacks = |left: &[Offcut], keep: Option<Length>| !left.is_empty() && keep.is_none();
+        if lacks(&taken.offcuts, self.stock.keep) {
+            "no offcut was put back, for the file does not say keep =".to_string()
+        } else if lacks(&taken.sheet_offcuts, self.stock.keep_sheet) {
+            "no offcut was put back, for the file does not say keep_sheet =".to_string()
+        } else {
+            "no offcut was large enough to be put back".to_string()
+        }
     }
 
     fn untaken(&self, cause: &str) -> Error {

@@ -7,6 +7,7 @@ use super::tool_words::{ToolWords, held};
 use super::{Stamp, board_edge};
 use crate::cam::compensate::LedgerEntry;
 use crate::cam::plan::{Down, Extents, FeedKind, Program, Task, feed_mm_min};
+use crate::pipeline::set::SheetNumbers;
 use crate::profile::{Laser, Machine, MarkTool, PathControl, Router, TabEnds, ZZero};
 use crate::units::{Length, minutes, trimmed};
 
@@ -29,8 +30,14 @@ pub(super) fn heading(
             if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
         lines.push(format!("Program {} of {}, run {times}", run.number, run.of));
         lines.extend(run.sheets.map(|sheets| sheets.to_string()));
-        if run.sheets.is_some_and(|sheets| sheets.is_offcut) {
-            lines.push("On an offcut, so verify needs --stock cut-from.toml".to_string());
+        if let Some(SheetNumbers { offcut: Some(size), lies_along, .. }) = run.sheets {
+            let [length, width] = size.map(|side| head.number(side.as_mm()));
+            let along = if lies_along { "X" } else { "Y" };
+            lines.push(format!(
+                "On an offcut {length} x {width} {}, the {length} along {along}",
+                machine.units.name()
+            ));
+            lines.push("To verify it give --stock cut-from.toml".to_string());
         }
     }
     lines.extend(by_hand(&stamp.numbers));

@@ -3,7 +3,7 @@
 
 use super::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners, fit};
 use crate::geometry::{Bounds, Contour, Point, Vector};
-use crate::pipeline::set::{SheetNumbers, SheetRun};
+use crate::pipeline::set::{SheetNumbers, SheetOffcut, SheetRun};
 use crate::profile::Grain;
 use crate::stair::outline::Role;
 use crate::units::{Length, Tape};
@@ -205,11 +205,16 @@ impl Drawing {
         let room = size.width_mm - 2.0 * ROOM_MM;
         let top = size.height_mm - ROOM_MM;
         let (x, y) = (reads(program.stock.length), reads(program.stock.width));
+        let offcut = match run.offcut {
+            Some(SheetOffcut { size: [length, width], .. }) => {
+                format!("an offcut of {} x {}, lying ", reads(length), reads(width))
+            }
+            None => String::new(),
+        };
         let second = format!(
-            "{}, cut {}; {}{x} by {y}",
+            "{}, cut {}; {offcut}{x} by {y}",
             facts.programs.join(", then "),
-            often(run.times),
-            if run.offcut.is_some() { "on an offcut of " } else { "" }
+            often(run.times)
         );
         let rows = [facts.title, facts.whose, &second].into_iter().filter(|row| !row.is_empty());
         for (i, words) in rows.collect::<Vec<_>>().into_iter().rev().enumerate() {

@@ -28,7 +28,7 @@ pub struct Stamp {
 }
 
 /// Which program of a set, and how often it is run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Run {
     /// Its number, from 1.
     pub number: usize,

@@ -325,7 +325,7 @@ fn what_would_take_one_more_sheet_is_cut_from_offcuts_and_verify_knows() {
     let without = seatcut(&["verify", &job, &first]);
     assert!(code(&without) == 6 && said(&without).contains("NOT this job's part"));
     let program = bench.read("out/program-1.nc");
-    assert!(program.contains("so verify needs --stock cut-from.toml"), "{program}");
+    assert!(program.contains("To verify it give --stock cut-from.toml"), "{program}");
 }
 
 #[test]
@@ -351,6 +351,44 @@ fn offcuts_that_cost_more_hold_too_little_or_lie_under_clamps_stay_in_the_rack()
     let clamped = three().replace("quantity = 3", clamps);
     let words = whole(&[("48 in", "40 in", "count = 2\nprice = 0.0")], clamped);
     assert!(words.contains("offcuts-clamped"), "{words}");
+}
+
+/// What the sheets of a job cost out of a rack, and how many of its nests are whole and offcuts.
+fn cut_from(job: String, rack: &str) -> Result<(usize, usize, f64), String> {
+    let bench = Bench::new(&[("a.toml", job), ("rack.toml", rack.to_string())]);
+    let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml")]);
+    if code(&run) != 0 {
+        return Err(said(&run));
+    }
+    let made = report(&bench, "out");
+    let nests = made["nests"].as_array().unwrap();
+    let offcuts = nests.iter().filter(|of| of["offcut_mm"].is_array()).count();
+    let whole = nests.iter().filter(|of| of["offcut_mm"].is_null());
+    let sheets = whole.map(|of| of["sheets"].as_u64().unwrap() as usize).sum();
+    Ok((sheets, offcuts, made["cost"]["sheets"].as_f64().unwrap_or(f64::NAN)))
+}
+
+#[test]
+fn offcuts_are_held_against_the_sheet_that_they_save_and_their_room_is_used() {
+    let sheet = |rest: &str| format!("[[sheet]]\nmaterial = \"plywood-18\"\n{rest}\n");
+    let offcut = |rest: &str| sheet(&format!("length = \"60 in\"\nwidth = \"40 in\"\n{rest}"));
+    let three = || steps("Garden steps", 3);
+    // The cheap sheets are used up: the next one costs more than the offcut.
+    let rack = sheet("count = 0\nprice = 10.0")
+        + &sheet("count = 5\nprice = 90.0")
+        + &offcut("count = 1\nprice = 20.0");
+    assert_eq!(cut_from(three(), &rack), Ok((0, 1, 20.0)));
+    // No whole sheet is left: whatever the offcut costs, priced or not.
+    for price in ["\nprice = 70.0", ""] {
+        let rack = sheet("count = 0\nprice = 60.0") + &offcut(&format!("count = 1{price}"));
+        let made = cut_from(three(), &rack);
+        assert!(matches!(made, Ok((0, 1, _))), "{price}: {made:?}");
+    }
+    // One such offcut holds four: three of them hold all twelve, and no fourth is taken.
+    let twelve = || steps("Garden steps", 12);
+    assert!(matches!(cut_from(twelve(), &offcut("count = 4")), Ok((0, 3, _))));
+    let rack = sheet("count = 5\nprice = 60.0") + &offcut("count = 4\nprice = 25.0");
+    assert_eq!(cut_from(twelve(), &rack), Ok((0, 3, 75.0)));
 }
 
 #[test]

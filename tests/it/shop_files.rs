@@ -178,8 +178,8 @@ fn a_pieces_number_on_a_sheets_picture_stands_clear_of_its_marks() {
 #[test]
 fn the_grains_arrow_runs_along_the_sheets_own_length() {
     let arrow = |x: f64, y: f64| {
-        let cut = "makes = \"stringers\"\nquantity = 2\nmachine = \"router-table\"\nmaterial \
-            = \"plywood-18\"";
+        let cut = "makes = \"pattern\"\nquantity = 2\nmachine = \"router-table\"\nmaterial \
+            = \"hardboard-6\"";
         let mut job = Stair { cut: cut.into(), ..Stair::default() }.job();
         job.cut.machine.travel[0] = Length::inches(x);
         job.cut.machine.travel[1] = Length::inches(y);

@@ -62,7 +62,7 @@ pub use starter::STARTER;
 pub use steps::{Back, SkirtKind, SkirtRisers, Skirts, Steps};
 pub use stock::{Held, KnownBy, MOST_KINDS, MOST_TOLD_APART, Stock};
 pub use stock_boards::{MeasuredBoard, Narrow, SAME_WIDTH_IN, StockBoards};
-pub use stock_taken::{Offcut, Taken, taken_off};
+pub use stock_taken::{Offcut, Taken, put_back, taken_off};
 pub use stringer::Stringer;
 pub use thickness::Thickness;
 pub use whole::{PARTS, Part, Standing, part, part_of, with_part};

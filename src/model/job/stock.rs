@@ -30,7 +30,7 @@ pub struct Stock {
     pub boards: Vec<Held>,
     /// The sheets.
     pub sheets: Vec<Held>,
-    /// The tape that its boards are typed by; none where no board is listed.
+    /// The tape that it is typed by; none where no length stands in it.
     pub tape: Option<Tape>,
     /// The file as it was typed.
     pub text: String,
@@ -132,6 +132,15 @@ struct SheetFile {
     price: Option<Spanned<f64>>,
 }
 
+impl StockFile {
+    /// What the others are typed like: a board's length, an offcut's, or the least that is kept.
+    fn first_length(&self) -> Option<&Len> {
+        let board = self.board.first().map(|of| &of.length);
+        let sheet = || self.sheet.iter().find_map(|of| of.length.as_ref());
+        board.or_else(sheet).or(self.keep_sheet.as_ref()).or(self.keep.as_ref())
+    }
+}
+
 impl Stock {
     /// Reads a stock file.
     ///
@@ -177,7 +186,7 @@ impl Stock {
                 .map(|raw| reader.positive("keep_sheet", raw))
                 .transpose()?,
             reserve,
-            tape: raw.board.first().and_then(|first| reader.tape_of(&first.length)),
+            tape: raw.first_length().and_then(|first| reader.tape_of(first)),
             boards: raw.board.iter().map(|raw| of.board(raw)).collect::<Result<_, _>>()?,
             sheets: raw.sheet.iter().map(|raw| of.sheet(raw)).collect::<Result<_, _>>()?,
             text: text.to_string(),

@@ -52,8 +52,8 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
     }
     let mut kinds = kinds_left(stock, taken);
     let mut added = String::new();
-    let boards = kept(stock, &taken.offcuts, tape).into_iter().map(|of| (&stock.boards, of));
-    let sheets = kept_sheets(stock, &taken.sheet_offcuts, tape);
+    let [boards, sheets] = put_back(stock, taken, tape);
+    let boards = boards.into_iter().map(|of| (&stock.boards, of));
     let sheets = sheets.into_iter().map(|of| (&stock.sheets, of));
     for (held, of) in boards.chain(sheets) {
         let again = |held: &&Held| {
@@ -124,6 +124,12 @@ fn few_enough([plain, told_apart, sheets]: [usize; 3]) -> Result<(), Error> {
             take kinds out of \
         it that nobody will use",
     ))
+}
+
+/// The offcuts that are put back: of boards, and of sheets.
+pub fn put_back(stock: &Stock, taken: &Taken, tape: Tape) -> [Vec<Offcut>; 2] {
+    let tape = stock.tape.unwrap_or(tape);
+    [kept(stock, &taken.offcuts, tape), kept_sheets(stock, &taken.sheet_offcuts, tape)]
 }
 
 /// The offcuts that are worth keeping, as long as can be relied on: to the whole sixteenth or

@@ -36,7 +36,7 @@ impl<'a> Watch<'a> {
     }
 
     /// Whether the search shall end with what it has.
-    pub(super) fn is_over(&self) -> bool {
+    pub fn is_over(&self) -> bool {
         (self.stop)()
     }
 

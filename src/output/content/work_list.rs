@@ -9,7 +9,7 @@ use super::section::{BenchSheet, Figure, Pictures, Section, Table, Topic};
 use crate::job::OrderHead;
 use crate::output::Stamp;
 use crate::pipeline::numbers::Value;
-use crate::pipeline::set::{CutOf, NumberedPiece, Set, SheetOffcut, counted_up};
+use crate::pipeline::set::{CutOf, NumberedPiece, Set, SheetOffcut, SheetRun, counted_up};
 use crate::units::{Length, Tape, counted, minutes, on_tape, trimmed, weight};
 
 /// What the files of one layout of a sheet are called.
@@ -71,15 +71,14 @@ const SHEETS: [(&str, f64); 6] = [
 
 fn sheets_section(set: &Set, files: &[SheetFiles]) -> Section {
     let row = |(layout, (run, files)): (usize, (_, &SheetFiles))| {
-        let run: &crate::pipeline::set::SheetRun = run;
+        let run: &SheetRun = run;
         let sheets = set.sheet_numbers(layout);
-        let stock = &run.programs.cut.stock;
-        let member = run.first_member();
+        let [what, size] = cut_up(set, run);
         vec![
             through(sheets.first, sheets.last).into(),
             files.picture.as_str().into(),
-            set.members[member].job().cut.material.name.as_str().into(),
-            format!("{} x {}", on_tape(stock.length), on_tape(stock.width)).into(),
+            what.into(),
+            size.into(),
             files.programs.join(", then ").into(),
             run.programs.cut.pieces.len().into(),
         ]
@@ -146,15 +145,27 @@ pub(in crate::output) fn size(piece: &NumberedPiece) -> String {
     format!("{} x {}", on_tape(piece.length), on_tape(piece.width))
 }
 
+/// What a sheet is of and its size; of an offcut as the rack lists it, along the grain and across.
+fn cut_up(set: &Set, run: &SheetRun) -> [String; 2] {
+    let stock = &run.programs.cut.stock;
+    let material = set.members[run.first_member()].job().cut.material.name.clone();
+    let size = |a: Length, b: Length| format!("{} x {}", on_tape(a), on_tape(b));
+    match run.offcut {
+        None => [material, size(stock.length, stock.width)],
+        Some(SheetOffcut { size: [length, width], .. }) => {
+            let lies = if run.lies_along { "along X" } else { "along Y" };
+            let told = format!("{}, its length {lies}", size(length, width));
+            [format!("{material}, an offcut of the rack"), told]
+        }
+    }
+}
+
 const TO_BUY: [(&str, f64); 3] = [("Count", 10.0), ("What", 60.0), ("Size", 40.0)];
 
 fn to_buy(set: &Set) -> Section {
     let mut rows: Vec<Vec<Value>> = Vec::new();
     for run in &set.sheets {
-        let stock = &run.programs.cut.stock;
-        let member = run.first_member();
-        let what = Value::from(set.members[member].job().cut.material.name.as_str());
-        let size: Value = format!("{} x {}", on_tape(stock.length), on_tape(stock.width)).into();
+        let [what, size]: [Value; 2] = cut_up(set, run).map(Value::from);
         match rows.iter_mut().find(|row| row[1] == what && row[2] == size) {
             Some(row) => row[0] = Value::Count(run.times + row[0].number().unwrap_or(0.0) as usize),
             None => rows.push(vec![run.times.into(), what, size]),

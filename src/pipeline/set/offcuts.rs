@@ -2,10 +2,10 @@
 //! where they cost less.
 
 use super::nested::Nested;
-use super::rack::SheetPrice;
+use super::rack::{Saved, SheetPrices};
 use super::table::Table;
-use crate::geometry::Bounds;
-use crate::job::{Held, Stock};
+use crate::geometry::{Bounds, Point, cross, sides};
+use crate::job::Stock;
 use crate::optimise::nesting::{self, Effort, NestingError, Piece, Problem, SheetLayout, Watch};
 use crate::units::Length;
 
@@ -26,6 +26,11 @@ pub(super) struct OnOffcut<'a> {
     pub nested: Nested,
 }
 
+/// The most sizes of offcuts that are tried for the same pieces from either end of the list, and
+/// the most layouts that are tried for a sheet less: a rack of sixty kinds takes no minute.
+const MOST_SIZES: usize = 6;
+const MOST_SHEETS: usize = 4;
+
 /// Who looks for room on offcuts, and how.
 pub(super) struct Search<'a, 's> {
     /// What lies whole on the machine.
@@ -40,43 +45,56 @@ impl<'a> Search<'a, '_> {
     /// Takes sheet after sheet, the emptiest first, off a nest and puts its pieces on offcuts, as
     /// long as those hold all of them for less than the sheet costs.
     ///
-    /// A sheet's pieces go on the smallest offcut that holds them all; where none does, on the one
-    /// that takes most of them, and what is left in the same way on the others: first fit
-    /// decreasing, by area. So no sheet more is ever taken than without offcuts.
+    /// What was put on offcuts before is laid out anew with each sheet more, so that the room left
+    /// on them is used: on the smallest offcut that holds all of it; where none does, on the one
+    /// that takes most, and what is left in the same way on the others (first fit decreasing, by
+    /// area). So no sheet more is ever taken than without offcuts.
     pub(super) fn relieved(&self, nested: &mut Nested, rack: &Stock) -> Vec<OnOffcut<'a>> {
-        let price = SheetPrice::of(rack, self.table.material_name());
-        let mut at_hand = self.at_hand(rack, price);
-        let mut all = Vec::new();
-        while let Some(emptiest) = self.emptiest(&nested.nesting.sheets) {
-            let mut wanted = vec![0; self.pieces.len()];
-            nested.nesting.sheets[emptiest].placed.iter().for_each(|of| wanted[of.piece] += 1);
-            let Some(found) = self.held_by(&at_hand, wanted) else { break };
-            let entries = found.iter().map(|of| &rack.sheets[of.offcut.entry]);
-            if !price.is_above(entries) {
-                break;
+        let prices = SheetPrices::of(rack, self.table.material_name());
+        let at_hand = self.at_hand(rack);
+        let cost = |of: &[OnOffcut<'_>]| {
+            of.iter().filter_map(|of| rack.sheets[of.offcut.entry].price).sum::<f64>()
+        };
+        let mut all: Vec<OnOffcut<'a>> = Vec::new();
+        let mut moved = vec![0; self.pieces.len()];
+        'sheets: while !self.watch.is_over() {
+            let sheets = &mut nested.nesting.sheets;
+            let count: usize = sheets.iter().map(|of| of.times).sum();
+            let saved = prices.of_last(count);
+            let affordable: Vec<SheetOffcut> = at_hand
+                .iter()
+                .copied()
+                .filter(|of| saved.is_above(std::iter::once(&rack.sheets[of.entry])))
+                .collect();
+            for emptiest in self.emptiest_first(sheets) {
+                let mut wanted = moved.clone();
+                sheets[emptiest].placed.iter().for_each(|of| wanted[of.piece] += 1);
+                let Some(found) = self.held_by(&affordable, wanted.clone()) else { continue };
+                let is_worth_it = match saved {
+                    Saved::Price(price) => cost(&found) - cost(&all) < price,
+                    Saved::Unpriced | Saved::Short => true,
+                };
+                if !is_worth_it {
+                    continue;
+                }
+                (all, moved) = (found, wanted);
+                sheets[emptiest].times -= 1;
+                if sheets[emptiest].times == 0 {
+                    sheets.remove(emptiest);
+                }
+                continue 'sheets;
             }
-            for of in &found {
-                let taken = at_hand.iter().position(|offcut| *offcut == of.offcut);
-                at_hand.remove(taken.expect("what was found was at hand"));
-            }
-            all.extend(found);
-            let sheet = &mut nested.nesting.sheets[emptiest];
-            sheet.times -= 1;
-            if sheet.times == 0 {
-                nested.nesting.sheets.remove(emptiest);
-            }
+            break;
         }
         all
     }
 
-    /// Every offcut that may be taken, the smallest first, as often as it lies there; of one kind
-    /// no more than there are pieces.
-    fn at_hand(&self, rack: &Stock, price: SheetPrice) -> Vec<SheetOffcut> {
+    /// Every offcut, the smallest first, as often as it lies there; of one kind no more than there
+    /// are pieces.
+    fn at_hand(&self, rack: &Stock) -> Vec<SheetOffcut> {
         let most: usize = self.pieces.iter().map(|piece| piece.count).sum();
-        let may_be_taken = |(_, held): &(usize, &Held)| price.is_above(std::iter::once(*held));
         let mut all: Vec<SheetOffcut> = Vec::new();
-        for (entry, held) in rack.sheet_offcuts_of(self.table.material_name()).filter(may_be_taken)
-        {
+        for (entry, held) in rack.sheet_offcuts_of(self.table.material_name()) {
             let Some(size) = held.size() else { continue };
             let count = held.count.map_or(0, |count| count.min(most));
             all.extend(std::iter::repeat_n(SheetOffcut { entry, size }, count));
@@ -85,9 +103,12 @@ impl<'a> Search<'a, '_> {
         all
     }
 
-    /// The sheet with the least of wood on it.
-    fn emptiest(&self, sheets: &[SheetLayout]) -> Option<usize> {
-        (0..sheets.len()).min_by(|&a, &b| self.area(&sheets[a]).total_cmp(&self.area(&sheets[b])))
+    /// The layouts, those with the least of wood on them first.
+    fn emptiest_first(&self, sheets: &[SheetLayout]) -> Vec<usize> {
+        let mut all: Vec<usize> = (0..sheets.len()).collect();
+        all.sort_by(|&a, &b| self.area(&sheets[a]).total_cmp(&self.area(&sheets[b])));
+        all.truncate(MOST_SHEETS);
+        all
     }
 
     fn area(&self, layout: &SheetLayout) -> f64 {
@@ -111,14 +132,11 @@ impl<'a> Search<'a, '_> {
         while wanted.iter().any(|count| *count > 0) {
             let count: usize = wanted.iter().sum();
             let mut best: Option<(usize, OnOffcut<'a>)> = None;
-            let mut tried = None;
-            for offcut in &free {
-                // One of the same size takes just the same.
-                if tried == Some(offcut.size) {
-                    continue;
+            for offcut in self.worth_trying(&free, &wanted) {
+                if self.watch.is_over() {
+                    return None;
                 }
-                tried = Some(offcut.size);
-                let Some((taken, on)) = self.on(*offcut, &wanted) else { continue };
+                let Some((taken, on)) = self.on(offcut, &wanted) else { continue };
                 if best.as_ref().is_none_or(|(most, _)| taken > *most) {
                     best = Some((taken, on));
                 }
@@ -133,6 +151,24 @@ impl<'a> Search<'a, '_> {
             found.push(best);
         }
         Some(found)
+    }
+
+    /// One of each size: the smallest that are as large as all of these pieces, then the largest.
+    fn worth_trying(&self, free: &[SheetOffcut], wanted: &[usize]) -> Vec<SheetOffcut> {
+        let mut sizes: Vec<SheetOffcut> = free.to_vec();
+        sizes.dedup_by_key(|of| of.size);
+        let area_of =
+            |(piece, count): (&Piece, &usize)| polygon_area(&piece.outline) * *count as f64;
+        let needed: f64 = self.pieces.iter().zip(wanted).map(area_of).sum();
+        let enough = sizes.partition_point(|of| area(of.size) < needed);
+        let mut tried: Vec<SheetOffcut> =
+            sizes[enough..].iter().take(MOST_SIZES).copied().collect();
+        for of in sizes.iter().rev() {
+            if tried.len() < 2 * MOST_SIZES && !tried.contains(of) {
+                tried.push(*of);
+            }
+        }
+        tried
     }
 
     /// How many pieces an offcut takes, and how they lie.
@@ -166,6 +202,12 @@ impl<'a> Search<'a, '_> {
             return Some((taken, OnOffcut { offcut, table, nested }));
         }
     }
+}
+
+/// By the shoelace formula.
+fn polygon_area(corners: &[Point]) -> f64 {
+    let twice: f64 = sides(corners).map(|(a, b)| cross(a.coords, b.coords)).sum();
+    twice.abs() / 2.0
 }
 
 fn area([length, width]: [Length; 2]) -> f64 {

@@ -82,7 +82,7 @@ impl NumberedPiece {
 }
 
 /// The numbers of the sheets of one layout, from 1, and how many all layouts have.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SheetNumbers {
     /// The first of the layout.
     pub first: usize,
@@ -90,8 +90,10 @@ pub struct SheetNumbers {
     pub last: usize,
     /// How many are cut in all.
     pub of: usize,
-    /// Whether it is an offcut out of the rack.
-    pub is_offcut: bool,
+    /// The size of the offcut out of the rack that it is, along the grain and across.
+    pub offcut: Option<[Length; 2]>,
+    /// Whether its own length, and its grain, lie along X.
+    pub lies_along: bool,
 }
 
 impl SheetNumbers {
@@ -136,8 +138,9 @@ impl Set {
     pub fn sheet_numbers(&self, layout: usize) -> SheetNumbers {
         let before: usize = self.sheets[..layout].iter().map(|run| run.times).sum();
         let last = before + self.sheets[layout].times;
-        let is_offcut = self.sheets[layout].offcut.is_some();
-        SheetNumbers { first: before + 1, last, of: self.sheet_count(), is_offcut }
+        let run = &self.sheets[layout];
+        let (offcut, lies_along) = (run.offcut.map(|of| of.size), run.lies_along);
+        SheetNumbers { first: before + 1, last, of: self.sheet_count(), offcut, lies_along }
     }
 
     /// Every piece, those of sheets first, in the order in which they are cut.

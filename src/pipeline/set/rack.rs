@@ -48,23 +48,54 @@ impl Cost {
     }
 }
 
-/// What a whole sheet of a material costs at the least; none where a stock file does not say.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct SheetPrice(Option<f64>);
+/// What the whole sheets of a material cost, the cheapest first, as they are taken.
+#[derive(Clone, Debug)]
+pub(super) struct SheetPrices(Vec<Held>);
 
-impl SheetPrice {
+/// What one sheet less would save.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Saved {
+    /// So much.
+    Price(f64),
+    /// Nobody said what it costs: offcuts are used first.
+    Unpriced,
+    /// There is no such sheet, so that no price is too high.
+    Short,
+}
+
+impl SheetPrices {
     pub(super) fn of(rack: &Stock, material: &str) -> Self {
-        Self(rack.sheets_of(material).filter_map(|of| of.price).min_by(f64::total_cmp))
+        let mut all: Vec<Held> = rack.sheets_of(material).cloned().collect();
+        let price = |of: &Held| of.price.unwrap_or(f64::INFINITY);
+        all.sort_by(|a, b| price(a).total_cmp(&price(b)));
+        Self(all)
     }
 
-    /// Whether it is more than what these cost together. What has no price is not for nothing
-    /// beside a sheet that has one; where no sheet has, offcuts are used first.
-    pub(super) fn is_above<'a>(self, offcuts: impl Iterator<Item = &'a Held>) -> bool {
-        let all = offcuts.map(|of| match self.0 {
-            Some(_) => of.price.unwrap_or(f64::INFINITY),
-            None => 0.0,
+    /// What the last one of so many costs.
+    pub(super) fn of_last(&self, sheets: usize) -> Saved {
+        let mut before = 0_usize;
+        let last = self.0.iter().find(|held| {
+            before = before.saturating_add(held.count.unwrap_or(usize::MAX));
+            before >= sheets
         });
-        all.sum::<f64>() < self.0.unwrap_or(f64::INFINITY)
+        match last.map(|held| held.price) {
+            None => Saved::Short,
+            Some(None) => Saved::Unpriced,
+            Some(Some(price)) => Saved::Price(price),
+        }
+    }
+}
+
+impl Saved {
+    /// Whether it is more than what these cost together. What has no price is not for nothing
+    /// beside a sheet that has one.
+    pub(super) fn is_above<'a>(self, offcuts: impl Iterator<Item = &'a Held>) -> bool {
+        match self {
+            Self::Short | Self::Unpriced => true,
+            Self::Price(saved) => {
+                offcuts.map(|of| of.price.unwrap_or(f64::INFINITY)).sum::<f64>() < saved
+            }
+        }
     }
 }
 

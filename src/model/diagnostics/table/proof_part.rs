@@ -157,10 +157,13 @@ findings! {
         "Make the program again from the job, or have every piece in it.";
     OtherLayout {} "other-layout" Refusal Never GEOMETRY,
         "the file carries this set's fingerprint and is none of its programs as the pieces are \
-        laid out now: give the --effort it was made with, or make it again",
+        laid out now: give the --effort it was made with, and --stock with the cut-from.toml of \
+        its \
+        folder where it has one; or make it again",
         "The file carries this set's fingerprint and is none of its programs as the pieces are \
         laid out now.",
-        "Give the --effort that it was made with, or make it again.";
+        "Give the --effort that it was made with, and --stock with the cut-from.toml that lies \
+        beside it; or make it again.";
     CutUnplanned { measured: Millimetres, deep: Millimetres, x: Millimetres, y: Millimetres }
         "cut-unplanned" Refusal Never GEOMETRY,
         "a cut of {measured} from x {x} y {y}, {deep} deep, is neither along a piece nor on a \
