@@ -78,7 +78,7 @@ impl Rack {
                 "offcuts cannot be added to this stock file as it is typed",
             )
             .in_file(&name)
-            .found("boards or sheets in a list of one key, [...]")
+            .found("a list of one key, board = [...] or sheet = [...]")
             .allowed("a table [[board]] or [[sheet]] of its own for every kind")
             .hint(
                 "type each kind below a line [[board]] or [[sheet]], or make the set without \
