@@ -13,6 +13,13 @@ pub struct Piece {
     pub rotations: Rotations,
 }
 
+impl Piece {
+    /// The area of its outline, in square millimetres.
+    pub fn area(&self) -> f64 {
+        super::field::area(&self.outline)
+    }
+}
+
 /// Which angles a piece may lie at, against its own frame.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rotations {

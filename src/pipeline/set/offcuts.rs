@@ -2,9 +2,8 @@
 //! where they cost less.
 
 use super::nested::Nested;
-use super::rack::{Saved, SheetPrices};
+use super::rack::SheetPrices;
 use super::table::Table;
-use crate::geometry::{Bounds, Point, cross, sides};
 use crate::job::Stock;
 use crate::optimise::nesting::{self, Effort, NestingError, Piece, Problem, SheetLayout, Watch};
 use crate::units::Length;
@@ -52,9 +51,10 @@ impl<'a> Search<'a, '_> {
     pub(super) fn relieved(&self, nested: &mut Nested, rack: &Stock) -> Vec<OnOffcut<'a>> {
         let prices = SheetPrices::of(rack, self.table.material_name());
         let at_hand = self.at_hand(rack);
-        let cost = |of: &[OnOffcut<'_>]| {
-            of.iter().filter_map(|of| rack.sheets[of.offcut.entry].price).sum::<f64>()
-        };
+        let price = |of: &SheetOffcut| rack.sheets[of.entry].price;
+        // What was taken without a price, where there was no sheet, saves nothing when it is given
+        // back.
+        let cost = |of: &[OnOffcut<'_>]| of.iter().filter_map(|of| price(&of.offcut)).sum::<f64>();
         let mut all: Vec<OnOffcut<'a>> = Vec::new();
         let mut moved = vec![0; self.pieces.len()];
         'sheets: while !self.watch.is_over() {
@@ -64,17 +64,13 @@ impl<'a> Search<'a, '_> {
             let affordable: Vec<SheetOffcut> = at_hand
                 .iter()
                 .copied()
-                .filter(|of| saved.is_above(std::iter::once(&rack.sheets[of.entry])))
+                .filter(|of| saved.is_above(price(of).unwrap_or(f64::INFINITY)))
                 .collect();
             for emptiest in self.emptiest_first(sheets) {
                 let mut wanted = moved.clone();
                 sheets[emptiest].placed.iter().for_each(|of| wanted[of.piece] += 1);
                 let Some(found) = self.held_by(&affordable, wanted.clone()) else { continue };
-                let is_worth_it = match saved {
-                    Saved::Price(price) => cost(&found) - cost(&all) < price,
-                    Saved::Unpriced | Saved::Short => true,
-                };
-                if !is_worth_it {
+                if !saved.is_above(cost(&found) - cost(&all)) {
                     continue;
                 }
                 (all, moved) = (found, wanted);
@@ -112,13 +108,7 @@ impl<'a> Search<'a, '_> {
     }
 
     fn area(&self, layout: &SheetLayout) -> f64 {
-        layout.placed.iter().map(|of| self.boxed_area(of.piece)).sum()
-    }
-
-    /// That of a piece's box: all that is asked is which is less.
-    fn boxed_area(&self, piece: usize) -> f64 {
-        let around = Bounds::around(self.pieces[piece].outline.iter().copied());
-        around.map_or(0.0, |around| around.width() * around.height())
+        layout.placed.iter().map(|of| self.pieces[of.piece].area()).sum()
     }
 
     /// Offcuts that hold so many of each kind.
@@ -157,8 +147,7 @@ impl<'a> Search<'a, '_> {
     fn worth_trying(&self, free: &[SheetOffcut], wanted: &[usize]) -> Vec<SheetOffcut> {
         let mut sizes: Vec<SheetOffcut> = free.to_vec();
         sizes.dedup_by_key(|of| of.size);
-        let area_of =
-            |(piece, count): (&Piece, &usize)| polygon_area(&piece.outline) * *count as f64;
+        let area_of = |(piece, count): (&Piece, &usize)| piece.area() * *count as f64;
         let needed: f64 = self.pieces.iter().zip(wanted).map(area_of).sum();
         let enough = sizes.partition_point(|of| area(of.size) < needed);
         let mut tried: Vec<SheetOffcut> =
@@ -202,12 +191,6 @@ impl<'a> Search<'a, '_> {
             return Some((taken, OnOffcut { offcut, table, nested }));
         }
     }
-}
-
-/// By the shoelace formula.
-fn polygon_area(corners: &[Point]) -> f64 {
-    let twice: f64 = sides(corners).map(|(a, b)| cross(a.coords, b.coords)).sum();
-    twice.abs() / 2.0
 }
 
 fn area([length, width]: [Length; 2]) -> f64 {

@@ -87,14 +87,12 @@ impl SheetPrices {
 }
 
 impl Saved {
-    /// Whether it is more than what these cost together. What has no price is not for nothing
-    /// beside a sheet that has one.
-    pub(super) fn is_above<'a>(self, offcuts: impl Iterator<Item = &'a Held>) -> bool {
+    /// Whether it is more than offcuts cost. What has no price costs without end: it is not for
+    /// nothing beside a sheet that has one.
+    pub(super) fn is_above(self, cost: f64) -> bool {
         match self {
             Self::Short | Self::Unpriced => true,
-            Self::Price(saved) => {
-                offcuts.map(|of| of.price.unwrap_or(f64::INFINITY)).sum::<f64>() < saved
-            }
+            Self::Price(saved) => cost < saved,
         }
     }
 }

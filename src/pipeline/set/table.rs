@@ -103,11 +103,7 @@ impl<'a> Table<'a> {
             length,
             width,
             margin: self.margin,
-            keep_out: self
-                .clamps
-                .iter()
-                .map(|clamp| moved_box(self.taken(clamp), &to_sheet))
-                .collect(),
+            keep_out: self.clamps.iter().map(|clamp| self.taken(clamp).placed(&to_sheet)).collect(),
         }
     }
 
@@ -120,7 +116,7 @@ impl<'a> Table<'a> {
     }
 
     pub(super) fn to_stock_box(&self, bounds: Bounds) -> Bounds {
-        moved_box(bounds, &self.to_stock)
+        bounds.placed(&self.to_stock)
     }
 
     pub(super) fn trimmed(&self) -> Option<Finding> {
@@ -134,8 +130,3 @@ impl<'a> Table<'a> {
 /// A sheet may lie over the table's edge by this share of its area before it is said to be too
 /// large.
 const LEAST_TRIM: f64 = 0.99;
-
-fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
-    let corners = [bounds.min, bounds.max].map(|p| by * p);
-    Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
-}
