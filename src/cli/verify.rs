@@ -94,10 +94,12 @@ pub(super) fn held(
     if entries.len() > 1 {
         entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     }
+    let alone = match &entries[..] {
+        [only] => is_alone(only, &laid)?,
+        _ => false,
+    };
     match entries.pop() {
-        Some(Entry { job, times: 1 })
-            if entries.is_empty() && !is_laid_out(&job) && job.landings.is_empty() =>
-        {
+        Some(Entry { job, .. }) if alone => {
             let workup = Workup::designed(&job)?;
             let outline = part_of(&workup)?;
             let whole =
@@ -181,6 +183,18 @@ pub(super) fn held(
                 hold_to_set(bytes, name, &set)
             })
         }
+    }
+}
+
+/// Whether a job is one piece on stock of its own.
+fn is_alone(only: &Entry, laid: &Laid) -> Result<bool, Error> {
+    let Entry { job, times } = only;
+    if *times > 1 || is_laid_out(job) || !job.landings.is_empty() {
+        return Ok(false);
+    }
+    match laid.1 {
+        None => Ok(true),
+        Some(_) => Ok(!set_of(vec![only.clone()], laid)?.is_on_offcuts()),
     }
 }
 

@@ -353,7 +353,7 @@ fn offcuts_that_cost_more_hold_too_little_or_lie_under_clamps_stay_in_the_rack()
     assert!(words.contains("offcuts-clamped"), "{words}");
 }
 
-/// What the sheets of a job cost out of a rack, and how many of its nests are whole and offcuts.
+/// What the sheets of a job cost out of a rack, and how many whole ones and offcuts are cut.
 fn cut_from(job: String, rack: &str) -> Result<(usize, usize, f64), String> {
     let bench = Bench::new(&[("a.toml", job), ("rack.toml", rack.to_string())]);
     let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml")]);
@@ -362,10 +362,11 @@ fn cut_from(job: String, rack: &str) -> Result<(usize, usize, f64), String> {
     }
     let made = report(&bench, "out");
     let nests = made["nests"].as_array().unwrap();
-    let offcuts = nests.iter().filter(|of| of["offcut_mm"].is_array()).count();
-    let whole = nests.iter().filter(|of| of["offcut_mm"].is_null());
-    let sheets = whole.map(|of| of["sheets"].as_u64().unwrap() as usize).sum();
-    Ok((sheets, offcuts, made["cost"]["sheets"].as_f64().unwrap_or(f64::NAN)))
+    let count = |of_offcuts: bool| {
+        let own = nests.iter().filter(|of| of["offcut_mm"].is_array() == of_offcuts);
+        own.map(|of| of["sheets"].as_u64().unwrap() as usize).sum::<usize>()
+    };
+    Ok((count(false), count(true), made["cost"]["sheets"].as_f64().unwrap_or(f64::NAN)))
 }
 
 #[test]
@@ -420,6 +421,42 @@ fn an_offcut_is_promised_to_one_machine_and_one_too_large_for_it_to_none() {
     let bench = Bench::new(&[("a.toml", steps("Garden steps", 2)), ("rack.toml", alone)]);
     let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml")]);
     assert!(code(&run) == 4 && said(&run).contains("0 are at hand"), "{}", said(&run));
+}
+
+#[test]
+fn one_single_piece_is_cut_from_an_offcut_and_equal_offcuts_are_one_line_of_the_run_order() {
+    let made = |quantity: usize, offcuts: &[(&str, &str, &str)]| {
+        let job = steps("Garden steps", quantity);
+        let bench = Bench::new(&[("a.toml", job), ("rack.toml", sheets(offcuts))]);
+        let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml"), "--take"]);
+        assert_eq!(code(&run), 0, "{}", said(&run));
+        let nests = report(&bench, "out")["nests"].as_array().cloned().unwrap_or_default();
+        (nests, bench)
+    };
+    let strip = ("48 in", "16 in", "count = 4\nprice = 1.0");
+    let (nests, bench) = made(1, &[strip]);
+    assert!(nests.len() == 1 && nests[0]["offcut_mm"].is_array(), "{nests:?}");
+    assert!(bench.read("rack.toml").contains("count = 3\nprice = 1"));
+    // As with several, `verify` needs to know the rack, whatever has become of it.
+    let [job, program, from] =
+        ["a.toml", "out/program.nc", "out/cut-from.toml"].map(|of| bench.path(of));
+    let with = seatcut(&["verify", &job, &program, "--stock", &from]);
+    assert!(code(&with) == 0 && said(&with).contains("to the letter what"), "{}", said(&with));
+    // What is too small for it is left, and it is made as ever.
+    let (nests, bench) = made(1, &[("20 in", "9 in", "count = 4\nprice = 1.0")]);
+    assert!(nests.is_empty() && bench.read("rack.toml").contains("count = 4\nprice = 60"));
+    let [job, program, rack] = ["a.toml", "out/program.nc", "rack.toml"].map(|of| bench.path(of));
+    let held = seatcut(&["verify", &job, &program, "--stock", &rack]);
+    assert!(code(&held) == 0 && said(&held).contains("to the letter what"), "{}", said(&held));
+    // Of three strips that hold one each, one program is run three times.
+    let (nests, bench) = made(3, &[strip]);
+    assert_eq!(nests.len(), 1, "{nests:?}");
+    assert_eq!((&nests[0]["sheets"], &nests[0]["bound_sheets"]), (&3.into(), &1.into()));
+    assert!(!Path::new(&bench.path("out/program-2.nc")).exists());
+    let list = bench.read("out/work-list.html");
+    let totals: String = list.split("In all").skip(1).collect();
+    assert!(totals.contains("offcuts of the rack"), "{totals}");
+    assert!(bench.read("out/program.nc").contains("3 times"), "{list}");
 }
 
 #[test]

@@ -50,7 +50,7 @@ pub struct SheetSize {
 pub type KeepOut = Bounds;
 
 /// One piece on one sheet.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Placed {
     /// Which kind of piece.
     pub piece: usize,

@@ -202,7 +202,12 @@ fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
     let pieces: usize = set.numbered().iter().map(|piece| piece.times).sum();
     let mut rows = vec![Figure::new("pieces", pieces)];
     if !set.sheets.is_empty() {
-        rows.push(Figure::new("sheets", set.sheet_count()));
+        let of = |on_offcut: bool| {
+            let runs = set.sheets.iter().filter(|run| run.offcut.is_some() == on_offcut);
+            runs.map(|run| run.times).sum::<usize>()
+        };
+        rows.push(Figure::new("sheets", of(false)));
+        rows.extend((of(true) > 0).then(|| Figure::new("offcuts of the rack", of(true))));
     }
     rows.extend(set.nests.iter().map(|nest| {
         let share = format!("{} %", trimmed(nest.yield_share * 100.0, 1));

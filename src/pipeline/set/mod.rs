@@ -138,6 +138,13 @@ fn is_alone(job: &Job) -> bool {
     job.by_hand || job.cut.pieces() == 1 && !is_laid_out(job) && !is_sawn(job)
 }
 
+/// Whether offcuts of a job's sheets lie in a rack, and its pieces may be laid out on them.
+fn may_lie_on_offcut(job: &Job, rack: &Stock) -> bool {
+    let material = &job.cut.material;
+    let on_sheet = !job.by_hand && material.form == Form::Sheet && !lies_alone(job);
+    on_sheet && rack.sheet_offcuts_of(&material.name).next().is_some()
+}
+
 impl Set {
     /// Whether no machine is named for any of its jobs: nothing is cut, and nothing is to be run.
     pub fn is_by_hand(&self) -> bool {
@@ -185,7 +192,10 @@ impl Set {
         if entries.len() == 1
             && let Some(only) = entries.pop_if(|only| only.times == 1 && is_alone(&only.job))
         {
-            return Ok(Self::bare(vec![Member::alone(only)?], Vec::new()));
+            return match Self::on_offcut(&only, effort, laid)? {
+                Some(on_offcut) => Ok(on_offcut),
+                None => Ok(Self::bare(vec![Member::alone(only)?], Vec::new())),
+            };
         }
         one_title_each(&entries)?;
         let mut members =
@@ -197,6 +207,22 @@ impl Set {
         findings.extend(said);
         let set = Self { stairways, step_boards, ..Self::bare(members, findings) };
         if set.refused() || set.is_by_hand() { Ok(set) } else { set.laid_out(effort, laid) }
+    }
+
+    /// One piece that shares its material with nothing, where an offcut of the rack is what it is
+    /// cut from.
+    fn on_offcut(
+        only: &Entry,
+        effort: u32,
+        laid: (Option<&Stock>, &Watch<'_>),
+    ) -> Result<Option<Self>, Error> {
+        if !laid.0.is_some_and(|rack| may_lie_on_offcut(&only.job, rack)) {
+            return Ok(None);
+        }
+        let members = vec![Member::of(only.clone())?];
+        let set = Self::bare(members, Vec::new());
+        let set = if set.refused() { set } else { set.laid_out(effort, laid)? };
+        Ok(Some(set).filter(|set| set.is_on_offcuts() && !set.refused()))
     }
 
     /// The same made for an order.

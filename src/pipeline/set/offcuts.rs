@@ -2,7 +2,7 @@
 //! where they cost less.
 
 use super::nested::Nested;
-use super::rack::SheetPrices;
+use super::rack::{Saved, SheetPrices};
 use super::table::Table;
 use crate::job::Stock;
 use crate::optimise::nesting::{self, Effort, NestingError, Piece, Problem, SheetLayout, Watch};
@@ -18,11 +18,17 @@ pub struct SheetOffcut {
     pub size: [Length; 2],
 }
 
-/// An offcut with what lies on it.
+/// An offcut with what lies on it; several of one kind with each layout as often as it comes.
 pub(super) struct OnOffcut<'a> {
     pub offcut: SheetOffcut,
     pub table: Table<'a>,
     pub nested: Nested,
+}
+
+/// What is cut from offcuts so far, and how many of each piece that is.
+struct Moved<'a> {
+    on: Vec<OnOffcut<'a>>,
+    counts: Vec<usize>,
 }
 
 /// The most sizes of offcuts that are tried for the same pieces from either end of the list, and
@@ -51,38 +57,49 @@ impl<'a> Search<'a, '_> {
     pub(super) fn relieved(&self, nested: &mut Nested, rack: &Stock) -> Vec<OnOffcut<'a>> {
         let prices = SheetPrices::of(rack, self.table.material_name());
         let at_hand = self.at_hand(rack);
-        let price = |of: &SheetOffcut| rack.sheets[of.entry].price;
-        // What was taken without a price, where there was no sheet, saves nothing when it is given
-        // back.
-        let cost = |of: &[OnOffcut<'_>]| of.iter().filter_map(|of| price(&of.offcut)).sum::<f64>();
-        let mut all: Vec<OnOffcut<'a>> = Vec::new();
-        let mut moved = vec![0; self.pieces.len()];
-        'sheets: while !self.watch.is_over() {
+        let mut moved = Moved { on: Vec::new(), counts: vec![0; self.pieces.len()] };
+        while !self.watch.is_over() {
             let sheets = &mut nested.nesting.sheets;
-            let count: usize = sheets.iter().map(|of| of.times).sum();
-            let saved = prices.of_last(count);
+            let saved = prices.of_last(sheets.iter().map(|of| of.times).sum());
             let affordable: Vec<SheetOffcut> = at_hand
                 .iter()
                 .copied()
-                .filter(|of| saved.is_above(price(of).unwrap_or(f64::INFINITY)))
+                .filter(|of| saved.is_above(price_of(rack, of).unwrap_or(f64::INFINITY)))
                 .collect();
-            for emptiest in self.emptiest_first(sheets) {
-                let mut wanted = moved.clone();
-                sheets[emptiest].placed.iter().for_each(|of| wanted[of.piece] += 1);
-                let Some(found) = self.held_by(&affordable, wanted.clone()) else { continue };
-                if !saved.is_above(cost(&found) - cost(&all)) {
-                    continue;
-                }
-                (all, moved) = (found, wanted);
-                sheets[emptiest].times -= 1;
-                if sheets[emptiest].times == 0 {
-                    sheets.remove(emptiest);
-                }
-                continue 'sheets;
+            let Some((emptied, now)) = self.one_less(sheets, (rack, saved), &affordable, &moved)
+            else {
+                break;
+            };
+            moved = now;
+            sheets[emptied].times -= 1;
+            if sheets[emptied].times == 0 {
+                sheets.remove(emptied);
             }
-            break;
         }
-        all
+        by_kind(moved.on)
+    }
+
+    /// The first sheet whose pieces find room on offcuts, with all that was moved before, for less
+    /// than is saved; and how they lie there.
+    fn one_less(
+        &self,
+        sheets: &[SheetLayout],
+        (rack, saved): (&Stock, Saved),
+        affordable: &[SheetOffcut],
+        moved: &Moved<'a>,
+    ) -> Option<(usize, Moved<'a>)> {
+        // What was taken without a price, where there was no sheet, saves nothing when it is given
+        // back.
+        let cost = |of: &[OnOffcut<'_>]| -> f64 {
+            of.iter().filter_map(|of| price_of(rack, &of.offcut)).sum()
+        };
+        self.emptiest_first(sheets).into_iter().find_map(|emptiest| {
+            let mut counts = moved.counts.clone();
+            sheets[emptiest].placed.iter().for_each(|of| counts[of.piece] += 1);
+            let on = self.held_by(affordable, counts.clone())?;
+            let is_worth_it = saved.is_above(cost(&on) - cost(&moved.on));
+            is_worth_it.then_some((emptiest, Moved { on, counts }))
+        })
     }
 
     /// Every offcut, the smallest first, as often as it lies there; of one kind no more than there
@@ -191,6 +208,29 @@ impl<'a> Search<'a, '_> {
             return Some((taken, OnOffcut { offcut, table, nested }));
         }
     }
+}
+
+fn price_of(rack: &Stock, of: &SheetOffcut) -> Option<f64> {
+    rack.sheets[of.entry].price
+}
+
+/// Offcuts of one kind together: those on which pieces lie alike are cut by the same programs.
+fn by_kind(all: Vec<OnOffcut<'_>>) -> Vec<OnOffcut<'_>> {
+    let mut kinds: Vec<OnOffcut<'_>> = Vec::new();
+    for one in all {
+        let Some(kind) = kinds.iter_mut().find(|kind| kind.offcut == one.offcut) else {
+            kinds.push(one);
+            continue;
+        };
+        let layouts = &mut kind.nested.nesting.sheets;
+        for layout in one.nested.nesting.sheets {
+            match layouts.iter_mut().find(|of| of.placed == layout.placed) {
+                Some(alike) => alike.times += layout.times,
+                None => layouts.push(layout),
+            }
+        }
+    }
+    kinds
 }
 
 fn area([length, width]: [Length; 2]) -> f64 {
