@@ -16,8 +16,8 @@ use crate::profile::{Form, Machine};
 use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
 use crate::verify::{
-    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs,
-    Task, Verdict, Waste, verify_drawing, verify_program,
+    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Pin, Placements, Pocket, StockBox,
+    Tabs, Task, Verdict, Waste, verify_drawing, verify_program,
 };
 
 /// The expectation of a program that was planned here: where it lies, which tabs it leaves, its
@@ -28,16 +28,15 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
         ..made(job, outline, program)
     };
     let whole = Expectation::of(piece, &job.cut.machine, stock(program), job.cut.material.form);
-    let pin = |hole: &crate::cam::mark::Hole| Hole {
-        center: hole.center,
-        radius_mm: hole.radius.as_mm(),
-    };
+    // Two a shift, cut in the set-up before it.
+    let shifted = usize::from(program.setups.len() > 1);
+    let pin = |(i, hole)| Pin { hole: hole_of(hole), setup: i / 2 * shifted };
     Expectation {
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
         clamps: clamps(&program.clamps, &program.stock),
         clamp_zone: plan::clamps_on_piece(program, &job.cut.machine),
-        pins: program.pins.iter().map(pin).collect(),
+        pins: program.pins.iter().enumerate().map(pin).collect(),
         setups: program.setups.clone(),
         // Of a part alone the planner leaves the margin free by the room round it; pin holes of
         // shifts look for a place.
@@ -86,7 +85,7 @@ pub fn table(set_ups: &SetUps) -> Expectation<'_> {
         zone_of: None,
         margin_mm: 0.0,
         spacing_mm: 0.0,
-        pins: program.pins.iter().map(hole_of).collect(),
+        pins: program.pins.iter().map(|of| Pin { hole: hole_of(of), setup: 0 }).collect(),
         setups: vec![Vector::zeros()],
     }
 }

@@ -153,3 +153,99 @@ fn line_ends_and_numbers_are_those_of_the_profile() {
         .collect();
     assert_eq!(told(&numbered, &e), NOTHING);
 }
+
+#[test]
+fn a_first_line_that_says_one_axis_only_begins_where_the_comment_says_of_the_other() {
+    let job = job();
+    let mut e = tied(expectation(&job, Corners::Fillet));
+    let text = router_program(&e);
+    let (line, [x, y]) = first_across(&text);
+    let place = Bounds { min: Point::new(-60.0, 20.0), max: Point::new(-40.0, 40.0) };
+    e.clamps = vec![Clamp { place, pad: e.stock.bounds(), height_mm: None }];
+    let with = |lines: &str| told(&text.replacen(line, lines, 1), &e);
+    let over = format!("(TOOL OVER X {x} Y {y})\n");
+    assert_eq!(with(&format!("{over}{line}")), NOTHING);
+    // Off to the side of the stock and along through the clamp, one axis after the other.
+    let detour = "G0 X-2.0000\nG0 Y0.0000\n";
+    assert_eq!(with(&format!("{over}{detour}{line}")), ["clamp-hit"; 2], "there and back");
+    assert_eq!(with(&format!("{detour}{line}")), ["clamp-hit", "first-way-unsaid"]);
+    // Of two places that one line says, either counts.
+    let both = format!("{} (TOOL OVER X -3.0 Y 1.2)\n{line}", over.trim_end());
+    assert_eq!(with(&both), ["clamp-hit"]);
+}
+
+#[test]
+fn a_rapid_may_come_anywhere_in_the_rectangle_between_its_ends() {
+    let job = job();
+    let mut e = tied(expectation(&job, Corners::Fillet));
+    let text = router_program(&e);
+    let (line, [x, y]) = first_across(&text);
+    let end = Point::new(x, y) * 25.4;
+    // Far off the straight way, and in the corner of the rectangle.
+    let corner = Bounds { min: end, max: end }.grown(2.0);
+    let by = |dx: f64, dy: f64| {
+        let by = crate::geometry::Vector::new(dx, dy);
+        Bounds { min: corner.min + by, max: corner.max + by }
+    };
+    let begun = |from: Point, what: &str| {
+        let from = from / 25.4;
+        let start = format!("(TOOL OVER X {:.4} Y {:.4})\n", from.x, from.y);
+        text.replacen(line, &format!("{start}{}", line.replacen("G0", what, 1)), 1)
+    };
+    let from = Point::new(end.x - 60.0, end.y - 40.0);
+    let place = by(-50.0, -8.0);
+    e.clamps = vec![Clamp { place, pad: e.stock.bounds(), height_mm: None }];
+    assert_eq!(told(&begun(from, "G0"), &e), ["clamp-hit"]);
+    // At a feed it goes straight.
+    assert_eq!(told(&begun(from, "F60.0 G1"), &e), NOTHING);
+    // Along an axis there is one way only.
+    let level = Point::new(end.x - 60.0, end.y);
+    assert_eq!(told(&begun(level, "G0"), &e), NOTHING);
+}
+
+#[test]
+fn a_switch_beside_a_move_is_refused_where_its_order_matters() {
+    let job = job();
+    let e = tied(expectation(&job, Corners::Fillet));
+    let text = router_program(&e);
+    let inside = text.lines().rfind(|line| line.starts_with("G1 X")).unwrap();
+    let out = |word: &str| text.replacen(inside, &format!("{inside} {word}"), 1);
+    assert!(told(&out("M5"), &e).contains(&"tool-switched-in-material"));
+    // A plunge that also starts the spindle.
+    let plunge = text.lines().find(|line| line.starts_with("G1") && line.contains("Z-"));
+    let plunge = plunge.unwrap();
+    let started = text.replacen("M3 ", "", 1).replacen(plunge, &format!("M3 {plunge}"), 1);
+    assert!(told(&started, &e).contains(&"tool-switched-in-material"), "{started}");
+    // Over the stock either order will do.
+    let home = text.lines().rfind(|line| line.starts_with("G0 X")).unwrap();
+    assert!(
+        !told(&text.replacen(home, &format!("{home} M5"), 1), &e)
+            .contains(&"tool-switched-in-material")
+    );
+    let job = job_on("laser");
+    let e = expectation(&job, Corners::Fillet);
+    let text = laser_program(&e);
+    let last = text.lines().rfind(|line| line.starts_with("G1 X")).unwrap();
+    for beside in [format!("{last} M5"), format!("M5 {last}"), format!("M4 {last}")] {
+        let beside = text.replacen(last, &beside, 1);
+        assert!(told(&beside, &e).contains(&"switch-on-the-way"), "{beside}");
+    }
+}
+
+#[test]
+fn an_arc_says_where_it_ends_and_a_control_of_two_minds_is_told_where_centres_lie() {
+    let mut job = job();
+    job.cut.machine.says_incremental_centres = true;
+    let e = tied(expectation(&job, Corners::Fillet));
+    let text = router_program(&e).replacen("G90\n", "G90\nG91.1\n", 1);
+    let arc = "G3 X5.0000 Y5.0000 I1.0000 J1.0000 F20.0\n";
+    let at = |arc: &str| text.replacen("M5\n", &format!("G0 X5.0000 Y5.0000\n{arc}M5\n"), 1);
+    let odd = |text: &str| {
+        let told = told(text, &e);
+        (told.contains(&"arc-end-missing"), told.contains(&"mode-not-said"))
+    };
+    assert_eq!(odd(&at(arc)), (false, false));
+    assert_eq!(odd(&at(&arc.replace(" X5.0000 Y5.0000", ""))), (true, false));
+    assert_eq!(odd(&at(&arc.replace(" Y5.0000", ""))), (false, false));
+    assert_eq!(odd(&at(arc).replacen("G91.1\n", "", 1)), (false, true));
+}

@@ -37,8 +37,8 @@ pub(super) struct Block {
     pub comment: Comment,
     /// What a controller might act on in a comment.
     pub objection: Option<(ActedOn, String)>,
-    /// Where a comment has the operator bring the tool, X and Y in the program's unit.
-    pub told_over: Option<[f64; 2]>,
+    /// Where its comments have the operator bring the tool, X and Y in the program's unit.
+    pub told_over: Vec<[f64; 2]>,
     /// Characters of the line.
     pub length: usize,
 }
@@ -114,7 +114,7 @@ impl Reader<'_> {
             percent: self.text.trim_ascii() == b"%",
             comment: Comment::None,
             objection: None,
-            told_over: None,
+            told_over: Vec::new(),
             length: self.text.len(),
         };
         if block.percent {
@@ -128,14 +128,14 @@ impl Reader<'_> {
                     self.comment()?;
                     let text = &self.text[start..self.at - 1];
                     block.objection = block.objection.or_else(|| objection(text, true));
-                    block.told_over = block.told_over.or_else(|| told_over(text));
+                    block.told_over.extend(told_over(text));
                     block.comment = Comment::Parentheses;
                 }
                 b';' => {
                     self.check_text(self.text.len())?;
                     let text = &self.text[self.at + 1..];
                     block.objection = block.objection.or_else(|| objection(text, false));
-                    block.told_over = block.told_over.or_else(|| told_over(text));
+                    block.told_over.extend(told_over(text));
                     block.comment = Comment::Semicolon;
                     break;
                 }

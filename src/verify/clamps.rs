@@ -5,8 +5,9 @@ use super::expectation::{Clamp, Expectation, Laid};
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::{GAP_MM, LAID_MM, OVER_CLAMP_MM};
-use super::moves::Motion;
+use super::moves::{Drive, Motion, Move};
 use super::pair::least_distance;
+use super::sections::Sections;
 use super::stroke::{Stroke, Work};
 use crate::diagnostics::codes::{self, Clears};
 use crate::diagnostics::{Count, Millimetres};
@@ -24,6 +25,15 @@ pub(super) fn distance_to_box(segment: &Segment, place: Bounds) -> f64 {
 /// The least height of a tool over a clamp; none of one whose height nobody said.
 fn clear_of(clamp: &Clamp, levels: &Levels) -> Option<f64> {
     clamp.height_mm.map(|height| levels.top + height + OVER_CLAMP_MM)
+}
+
+/// How near a move may come to a box. A rapid need not go straight: where each axis runs at its own
+/// speed it may come anywhere in the rectangle between its ends.
+fn nearest(drive: Drive, path: &Segment, place: Bounds) -> f64 {
+    match drive {
+        Drive::Feed => distance_to_box(path, place),
+        Drive::Rapid => path.bounds().apart(place),
+    }
 }
 
 /// Looks at every move, cutting or not, that comes anywhere too low over a clamp; over one of no
@@ -62,7 +72,9 @@ pub(super) fn check_clamps(
                 None => Some(whole),
             };
             let Some(low) = low else { continue };
-            let distance = distance_to_box(&low.path, clamp.place);
+            // Of a rapid nobody knows how low it is where.
+            let low = if m.drive == Drive::Rapid { path } else { low.path };
+            let distance = nearest(m.drive, &low, clamp.place);
             if distance < radius - GAP_MM {
                 told = m.line;
                 let safe = clear
@@ -77,23 +89,28 @@ pub(super) fn check_clamps(
     }
 }
 
-/// Tells a first move across that begins nobody knows where and is not above all clamps; `motion`
-/// is in the machine frame.
+/// Tells in each set-up the first move across that begins nobody knows where and is not above all
+/// clamps; `motion` is in the machine frame.
 pub(super) fn check_first(
     e: &Expectation<'_>,
-    motion: &Motion,
+    (motion, sections): (&Motion, &Sections),
     levels: &Levels,
     findings: &mut Findings<'_>,
 ) {
-    let first = motion.moves.iter().find(|m| m.sideways);
-    let Some(first) = first.filter(|m| m.path.is_none()) else { return };
-    let is_over = |clamp: &Clamp| {
+    let is_over = |m: &Move, clamp: &Clamp| {
         let clear = clear_of(clamp, levels);
-        let z = first.from_z.zip(first.to_z).map(|(from, to)| from.min(to));
+        let z = m.from_z.zip(m.to_z).map(|(from, to)| from.min(to));
         z.zip(clear).is_some_and(|(z, clear)| z >= clear - levels.near)
     };
-    if e.clamp_zone.is_some() || !e.clamps.iter().all(is_over) {
-        findings.at_line(codes::FirstWayUnsaid {}, first.line);
+    let may_hit =
+        |m: &Move| e.clamp_zone.is_some() || !e.clamps.iter().all(|clamp| is_over(m, clamp));
+    let mut told = None;
+    for m in motion.moves.iter().filter(|m| m.sideways && m.path.is_none()) {
+        let setup = sections.setup_of(m.line);
+        if told != Some(setup) && may_hit(m) {
+            told = Some(setup);
+            findings.at_line(codes::FirstWayUnsaid {}, m.line);
+        }
     }
 }
 
@@ -126,7 +143,7 @@ fn keep_off(zone: Bounds, e: &Expectation<'_>, motion: &Motion, findings: &mut F
         else {
             continue;
         };
-        let distance = distance_to_box(&path, zone);
+        let distance = nearest(m.drive, &path, zone);
         if distance < radius - slack {
             told = m.line;
             let (measured, limit) = (Millimetres(distance), Millimetres(radius));

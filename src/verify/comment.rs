@@ -11,19 +11,10 @@ const ACTED_ON: &[u8] = b"!~?%";
 const TO_THE_END: u8 = b';';
 /// Words that, at the start of a comment and before a comma or its end, are commands of some
 /// controllers. A message is only shown.
-const COMMANDS: [&str; 11] = [
-    "ABORT",
-    "AXIS",
-    "DEBUG",
-    "LOG",
-    "LOGAPPEND",
-    "LOGCLOSE",
-    "LOGOPEN",
-    "PRINT",
-    "PROBECLOSE",
-    "PROBEOPEN",
-    "PY",
-];
+const COMMANDS: [&str; 6] = ["ABORT", "AXIS", "DEBUG", "LOG", "PRINT", "PY"];
+/// The same of words that are no others: some take what they act on after a blank.
+const WHOLE_COMMANDS: [&str; 8] =
+    ["LOGAPPEND", "LOGCLOSE", "LOGOPEN", "PROBECLOSE", "PROBEOPEN", "PYRELOAD", "PYRUN", "PYTHON"];
 
 /// What is wrong with the text of a comment; `None` if every controller steps over it.
 pub(super) fn objection(text: &[u8], in_parentheses: bool) -> Option<(ActedOn, String)> {
@@ -32,9 +23,15 @@ pub(super) fn objection(text: &[u8], in_parentheses: bool) -> Option<(ActedOn, S
     if let Some(&byte) = text.iter().find(is_acted_on) {
         return Some((ActedOn::Character, char::from(byte).to_string()));
     }
-    let first =
-        text.trim_ascii_start().split(|&b| b == b',').next().unwrap_or_default().trim_ascii();
-    let command = COMMANDS.iter().find(|command| first.eq_ignore_ascii_case(command.as_bytes()));
+    let text = text.trim_ascii_start();
+    let before = |ends: &[u8]| {
+        text.split(|b| ends.contains(b)).next().unwrap_or_default().trim_ascii().to_vec()
+    };
+    let named = |commands: &[&'static str], first: &[u8]| {
+        commands.iter().copied().find(|command| first.eq_ignore_ascii_case(command.as_bytes()))
+    };
+    let command =
+        named(&COMMANDS, &before(b",")).or_else(|| named(&WHOLE_COMMANDS, &before(b", \t=:;")));
     command.map(|command| (ActedOn::Command, command.to_string()))
 }
 
@@ -81,7 +78,10 @@ mod tests {
                 "{text}"
             );
         }
-        for text in ["LOGOPEN,a.txt", " debug, #1", "PRINT,x", "logclose", "PY,stop()"] {
+        for text in ["LOGOPEN,a.txt", " debug, #1", "PRINT,x", "logclose", "PY,stop()"]
+            .into_iter()
+            .chain(["PROBEOPEN /tmp/part.nc", "pyrun,/tmp/x.py", "PYRELOAD", " LogOpen\ta.txt"])
+        {
             assert!(
                 objection(text.as_bytes(), true).is_some_and(|(what, _)| what == ActedOn::Command),
                 "{text}"

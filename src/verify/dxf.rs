@@ -8,7 +8,9 @@ use super::contents::{Drawing, Figure, FigureKind, Odd, Said, Shown, Words};
 use super::drilled::DRILL;
 use super::entity::{Entity, Kind, Looked, Pair, Pairs, Space, number, parsed, point};
 use super::limits::{GAP_MM, MOST_VERTICES};
-use super::skeleton::{self, Section, Sections, Stray, check_text, is_drawable, is_old};
+use super::skeleton::{
+    self, Section, Sections, Stray, check_header, check_text, is_drawable, is_old,
+};
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::StrayPlace;
 use crate::geometry::{Point, Segment, Turn, Vector};
@@ -96,6 +98,7 @@ impl Reader<'_> {
             (b"SECTION", _) => {
                 self.sections.begin(entity, self.file)?;
                 if self.sections.section == Section::Header {
+                    check_header(&entity.pairs, self.file)?;
                     self.drawing.unit.header(&entity.pairs, self.file)?;
                     self.drawing.is_old = is_old(&entity.pairs);
                 }
@@ -156,7 +159,8 @@ impl Reader<'_> {
 
     /// The drawing, all of it read: what is drawn by a block that could be cut is no note.
     fn finished(mut self) -> Drawing {
-        let harmful = self.drawing.spaces.harmful();
+        let judged = super::layers::names_judged(&self.drawing);
+        let harmful = self.drawing.spaces.harmful(&judged);
         for odd in &mut self.drawing.odd {
             if odd.block.as_ref().is_some_and(|block| harmful.contains(block)) {
                 odd.how.push_str(" whose block holds what may be cut");

@@ -38,7 +38,7 @@ pub struct Expectation<'a> {
     /// The least distance between any two pieces, in mm; 0: they must not touch.
     pub spacing_mm: f64,
     /// Round holes in the waste, in the stock frame: cut just so, and off every piece.
-    pub pins: Vec<Hole>,
+    pub pins: Vec<Pin>,
     /// From the stock frame to the machine frame of each section of the program: machine = stock +
     /// shift. Sections end at M0 where there are several; with one set-up M0 is only a stop.
     pub setups: Vec<Vector>,
@@ -233,6 +233,16 @@ pub struct Hole {
     pub center: Point,
     /// Its finished radius, in mm.
     pub radius_mm: f64,
+}
+
+/// A hole of the waste for a pin of the table, in the stock frame, that locates the stock in the
+/// next set-up.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pin {
+    /// The hole.
+    pub hole: Hole,
+    /// The set-up in which it is cut, counted from 0: in any other a pin may stand in it.
+    pub setup: usize,
 }
 
 /// A part of the face that is cut down to one depth and no deeper; nothing else of the face is

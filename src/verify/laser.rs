@@ -29,6 +29,13 @@ pub(super) fn check(laser: &Laser, named: BeamWord, motion: &Motion, findings: &
             _ => {}
         }
     }
+    let mut told = 0;
+    for (turned, _) in motion.turned_on_the_way() {
+        if told != turned.line && (turned.was_on || turned.to != Spindle::Off) {
+            told = turned.line;
+            findings.at_line(codes::SwitchOnTheWay { word: turned.to.word() }, turned.line);
+        }
+    }
     for end in motion.ends().filter(|end| end.tool.is_on()) {
         findings.at_line(codes::BeamOnAtEnd { measured: bare(end.tool.speed) }, end.line);
     }

@@ -164,7 +164,7 @@ impl Layout {
 
     fn check_pins(&self, e: &Expectation<'_>, findings: &mut Findings<'_>) {
         for (ring, label) in self.rings.iter().zip(&self.labels) {
-            for (i, pin) in e.pins.iter().enumerate() {
+            for (i, pin) in e.pins.iter().map(|pin| pin.hole).enumerate() {
                 let Some((_, distance)) = ring.nearest(pin.center) else { continue };
                 let depth = if ring.holds(pin.center) {
                     distance + pin.radius_mm

@@ -136,8 +136,8 @@ mod waste_tests;
 
 pub use drawing::{DrawnWords, drawing_words, verify_drawing};
 pub use expectation::{
-    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs,
-    Task, Waste,
+    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Pin, Placements, Pocket, StockBox,
+    Tabs, Task, Waste,
 };
 pub use frame::{FrameTask, verify_frame};
 pub use roughing::Roughed;

@@ -83,7 +83,7 @@ impl<'a> Modes<'a> {
         if missing.is_some() && self.machine.words.arc_centres == ArcCentres::Absolute {
             findings.at_line(codes::WordMissing { named: Told::Places }, line);
         } else if let Some(missing) = missing {
-            findings.at_line(codes::StateNotSaid { missing, before }, line);
+            findings.at_line(codes::ModeNotSaid { missing, before }, line);
         }
         if self.machine.arcs != Arcs::Taken {
             findings.at_line(codes::WordNotTaken { word: NotTaken::Arc }, line);

@@ -142,11 +142,14 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     /// Notes where a comment has the operator bring the tool, each place once.
     fn told_over(&mut self, block: &Block) {
-        let is_new = |place: &[f64; 2]| self.is_unplaced() && !self.told_over.contains(place);
-        let Some(place) = block.told_over.filter(is_new) else { return };
-        match self.told_over.len() {
-            0..MOST_TOLD => self.told_over.push(place),
-            _ => self.findings.at_line(codes::FirstWayUnsaid {}, block.line),
+        for place in &block.told_over {
+            if !self.is_unplaced() || self.told_over.contains(place) {
+                continue;
+            }
+            match self.told_over.len() {
+                0..MOST_TOLD => self.told_over.push(*place),
+                _ => self.findings.at_line(codes::FirstWayUnsaid {}, block.line),
+            }
         }
     }
 
@@ -206,9 +209,10 @@ impl<'a, 'f> Reader<'a, 'f> {
             let unit = self.unit_or_finding(words.line, Unitless::Feed);
             self.feed = Some(feed * unit);
         }
+        let was_on = self.tool.now.is_on();
         for to in self.tool.told(words, codes, &self.machine.tool, self.findings) {
             let (at, z) = (self.place(), self.at[2]);
-            self.motion.turned.push(Turned { line: words.line, at, z, to });
+            self.motion.turned.push(Turned { line: words.line, at, z, to, was_on });
         }
     }
 
@@ -292,9 +296,16 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.told.moves(words.line, self.tool.now.spindle != Spindle::Off, self.findings);
         let is_arc = matches!(self.mode, Some(Motions::Arc(_)));
         self.modes.travel(words.line, is_arc, self.findings);
+        if is_arc && words.get(b'X').is_none() && words.get(b'Y').is_none() {
+            self.findings.at_line(codes::ArcEndMissing {}, words.line);
+        }
         let (from, from_z) = (self.place(), self.at[2]);
         let sideways = words.get(b'X').is_some() || words.get(b'Y').is_some();
         let is_first = sideways && self.is_unplaced();
+        if let (true, [[x, y]]) = (is_first, &self.told_over[..]) {
+            // What the first line does not say stays where the operator was told to bring it.
+            self.at = [Some(x * unit), Some(y * unit), self.at[2]];
+        }
         for (axis, letter) in b"XYZ".iter().enumerate() {
             if let Some(value) = words.get(*letter) {
                 let to = value * unit;

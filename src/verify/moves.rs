@@ -1,5 +1,6 @@
 //! What a program does, as moves and dwells in millimetres.
 
+use crate::diagnostics::codes::Switch;
 use crate::geometry::{Point, Segment};
 
 /// How a move is driven.
@@ -17,6 +18,17 @@ pub(super) enum Spindle {
     Clockwise,
     /// M4.
     CounterClockwise,
+}
+
+impl Spindle {
+    /// The word that says so.
+    pub(crate) fn word(self) -> Switch {
+        match self {
+            Self::Off => Switch::Off,
+            Self::Clockwise => Switch::Clockwise,
+            Self::CounterClockwise => Switch::CounterClockwise,
+        }
+    }
 }
 
 /// The spindle or beam while something happens.
@@ -74,6 +86,8 @@ pub(super) struct Turned {
     pub at: Option<Point>,
     pub z: Option<f64>,
     pub to: Spindle,
+    /// Whether the tool ran before.
+    pub was_on: bool,
 }
 
 /// The end of a program, and how the tool is left.
@@ -124,6 +138,16 @@ impl Motion {
         }
         self.turned.extend(next.turned.into_iter().map(|t| Turned { line: t.line + base, ..t }));
         self
+    }
+
+    /// The switches on lines that also go somewhere, each with such a move.
+    pub(crate) fn turned_on_the_way(&self) -> impl Iterator<Item = (&Turned, &Move)> {
+        let on_line = |turned: &Turned| {
+            let first = self.moves.partition_point(|m| m.line < turned.line);
+            let line = turned.line;
+            self.moves[first..].iter().take_while(move |m| m.line == line)
+        };
+        self.turned.iter().flat_map(move |turned| on_line(turned).map(move |m| (turned, m)))
     }
 
     /// How many things the program does.

@@ -1,7 +1,7 @@
 //! Registration holes in the waste: round, whole, and where they were declared.
 
 use super::boundary::around;
-use super::expectation::{Expectation, Hole};
+use super::expectation::{Expectation, Pin};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::proof::{Target, left_at, nearing, reach};
@@ -9,6 +9,7 @@ use super::sections::Sections;
 use super::shape::Shape;
 use super::stroke::Stroke;
 use crate::diagnostics::{Count, Millimetres, codes};
+use crate::geometry::distance_to_segment;
 use crate::geometry::tolerance::PROOF_MM;
 
 /// How far the pin holes are off, in mm.
@@ -16,6 +17,26 @@ use crate::geometry::tolerance::PROOF_MM;
 pub(super) struct PinFigures {
     pub gouge_mm: f64,
     pub left_mm: f64,
+}
+
+/// A hole for a pin is cut before the pin is in it: nothing is cut there in any other set-up.
+fn check_setups(
+    e: &Expectation<'_>,
+    cuts: &[Stroke],
+    sections: &Sections,
+    findings: &mut Findings<'_>,
+) {
+    for (i, Pin { hole, setup }) in e.pins.iter().enumerate() {
+        let elsewhere = cuts.iter().find(|stroke| {
+            sections.setup_of(stroke.line) != *setup
+                && distance_to_segment(hole.center, &stroke.path) < hole.radius_mm
+        });
+        if let Some(stroke) = elsewhere {
+            let line = Count::from(sections.own(stroke.line));
+            let [now, own] = [sections.setup_of(stroke.line), *setup].map(|of| Count::from(of + 1));
+            findings.at(codes::PinOtherSetUp { line, now, own }, format!("pin hole {}", i + 1));
+        }
+    }
 }
 
 /// Holds every pin hole against the tool's path, as the boundary of a piece is held. `through` is
@@ -30,7 +51,8 @@ pub(super) fn check(
     if e.pins.is_empty() || !e.cuts() {
         return Ok(PinFigures::default());
     }
-    let edge = |(i, hole): (usize, &Hole)| around(*hole, super::boundary::Feature::Pin(i + 1));
+    check_setups(e, cuts, sections, findings);
+    let edge = |(i, pin): (usize, &Pin)| around(pin.hole, super::boundary::Feature::Pin(i + 1));
     let target = Target::single(e.pins.iter().enumerate().flat_map(edge).collect());
     let (gouging, _) = nearing(&target, cuts, radius)?;
     for gouge in &gouging.gouges {

@@ -8,7 +8,7 @@ use super::limits::{
 };
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned};
 use crate::diagnostics::Millimetres;
-use crate::diagnostics::codes::{self, Blind, Bound, Still, Switch};
+use crate::diagnostics::codes::{self, Blind, Bound, Still};
 use crate::geometry::{Bounds, Point};
 use crate::profile::Router;
 
@@ -63,6 +63,16 @@ pub(super) fn check(
     for turned in motion.turned.iter().filter(|turned| is_in(turned.at, turned.z)) {
         tell_turned(turned, findings);
     }
+    // Whether a line's switch comes before its way or after it is not the same everywhere.
+    let mut told = 0;
+    for (turned, m) in motion.turned_on_the_way() {
+        let is_near = m.path.is_none_or(|path| path.bounds().touches(over));
+        let low = m.from_z.into_iter().chain(m.to_z).any(|z| levels.is_in_material(z));
+        if low && is_near && told != turned.line && !is_in(turned.at, turned.z) {
+            told = turned.line;
+            tell_turned(turned, findings);
+        }
+    }
     check_end(motion, levels, findings);
 }
 
@@ -83,12 +93,7 @@ fn check_stand(stand: &Stand, findings: &mut Findings<'_>) {
 }
 
 fn tell_turned(turned: &Turned, findings: &mut Findings<'_>) {
-    let word = match turned.to {
-        Spindle::Off => Switch::Off,
-        Spindle::Clockwise => Switch::Clockwise,
-        Spindle::CounterClockwise => Switch::CounterClockwise,
-    };
-    findings.at_line(codes::ToolSwitchedInMaterial { word }, turned.line);
+    findings.at_line(codes::ToolSwitchedInMaterial { word: turned.to.word() }, turned.line);
 }
 
 fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings<'_>) {

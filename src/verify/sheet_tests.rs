@@ -61,8 +61,8 @@ fn sheet<'a>(small: &'a Job, large: &Job) -> Expectation<'a> {
         .map(|x| Hole { center: middle + Vector::new(x, 0.0), radius_mm: 8.0 })
         .to_vec();
     e.pieces.push(b);
-    e.pins =
-        [1500.0, 1900.0].map(|x| Hole { center: Point::new(x, 100.0), radius_mm: 6.0 }).to_vec();
+    let pin = |x: f64| Hole { center: Point::new(x, 100.0), radius_mm: 6.0 };
+    e.pins = [1500.0, 1900.0].map(|x| Pin { hole: pin(x), setup: 0 }).to_vec();
     e.spacing_mm = 20.0;
     e.margin_mm = 20.0;
     // Low enough for rapids to pass over.
@@ -292,26 +292,37 @@ fn a_piece_or_a_cut_outside_the_margin_is_told() {
 fn pin_holes_are_cut_just_so_and_off_every_piece() {
     let (small, large) = jobs();
     let full = sheet(&small, &large);
-    let with = |change: &dyn Fn(&mut Vec<Hole>)| {
+    let with = |change: &dyn Fn(&mut Vec<Pin>)| {
         let mut made = full.clone();
         change(&mut made.pins);
         sheet_program(&made)
     };
     assert!(names(&with(&|pins| pins.truncate(1)), &full, "pin-missing", "pin hole 2"));
-    assert!(names(&with(&|pins| pins[0].radius_mm += 0.02), &full, "pin-differs", "pin hole 1"));
-    let beside = with(&|pins| pins[1].center.x += 0.02);
+    assert!(names(
+        &with(&|pins| pins[0].hole.radius_mm += 0.02),
+        &full,
+        "pin-differs",
+        "pin hole 1"
+    ));
+    let beside = with(&|pins| pins[1].hole.center.x += 0.02);
     assert!(
         names(&beside, &full, "pin-differs", "pin hole 2")
             && names(&beside, &full, "pin-missing", "pin hole 2")
     );
-    let small_hole = verdict(&with(&|pins| pins[1].radius_mm -= 0.02), &full);
+    let small_hole = verdict(&with(&|pins| pins[1].hole.radius_mm -= 0.02), &full);
     assert!(
         (small_hole.left_mm - 0.02).abs() < 0.005 && !small_hole.is_this_part(),
         "{}",
         small_hole.left_mm
     );
+    // In another set-up than its own a pin stands in it.
+    let mut later = full.clone();
+    later.pins[1].setup = 1;
+    let told = verdict(&sheet_program(&full), &later);
+    assert_eq!(codes(&told.findings), ["pin-other-set-up"]);
+    assert!(told.findings[0].sentence().contains("in set-up 1: it is cut in set-up 2"));
     let mut on = full.clone();
-    on.pins[0].center = Point::new(200.0, 150.0);
+    on.pins[0].hole.center = Point::new(200.0, 150.0);
     assert!(names(&sheet_program(&on), &on, "pin-on-piece", "pin hole 1"));
     assert!(names(&sheet_program(&on), &on, "gouge", "part A 1"));
 }

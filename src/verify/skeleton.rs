@@ -178,6 +178,44 @@ pub(super) fn kind(pair: &Pair<'_>, file: &str) -> Result<Vec<u8>, Error> {
     Ok(upper)
 }
 
+/// The variables of the header that are judged, each with the group of its one value.
+const VARIABLES: [(&[u8], i32); 3] = [(b"$ACADVER", 1), (b"$INSUNITS", 70), (b"$MEASUREMENT", 70)];
+
+/// Looks whether every reader takes the same for what is judged of the header.
+///
+/// # Errors
+/// If the name of such a variable is written otherwise, or it has not one value, in its own group;
+/// if the version is said twice.
+pub(super) fn check_header(header: &[Pair<'_>], file: &str) -> Result<(), Error> {
+    let mut versions = 0;
+    for (i, name) in header.iter().enumerate().filter(|(_, pair)| pair.code == 9) {
+        let upper = name.value.to_ascii_uppercase();
+        let Some((known, group)) = VARIABLES.iter().find(|(known, _)| *known == upper) else {
+            continue;
+        };
+        let told = || name.value.escape_ascii().to_string();
+        let wanted = || known.escape_ascii().to_string();
+        if upper != name.value || name.is_padded {
+            let what = "the name of a variable is not written as readers look for it";
+            return Err(unreadable(file, name.line, 1, what).found(told()).allowed(wanted()));
+        }
+        let values = header[i + 1..].iter().take_while(|pair| pair.code != 9);
+        let groups: Vec<i32> = values.map(|pair| pair.code).collect();
+        if groups != [*group] {
+            let what = "a variable has not just one value, and readers differ in what they take";
+            let found = format!("{} with {} values", told(), groups.len());
+            let error = unreadable(file, name.line, 1, what).found(found);
+            return Err(error.allowed(format!("one value, in group {group}")));
+        }
+        versions += usize::from(*known == b"$ACADVER");
+        if versions > 1 {
+            let what = "the version is said twice, and readers differ in which they take";
+            return Err(unreadable(file, name.line, 1, what).found(told()).allowed("once"));
+        }
+    }
+    Ok(())
+}
+
 /// Whether a header says a version that has no polyline in one entity.
 pub(super) fn is_old(header: &[Pair<'_>]) -> bool {
     let mut said = header.windows(2).filter(|of| (of[0].code, of[0].value) == (9, b"$ACADVER"));

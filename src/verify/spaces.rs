@@ -7,11 +7,9 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::contents::Drawing;
-use super::drawing::{CUT, POCKET};
-use super::drilled::DRILL;
 use super::entity::{Entity, Space, handle};
 use super::findings::Findings;
-use super::layers::{self, MARK};
+use super::layers;
 use super::skeleton::Stray;
 use crate::diagnostics::Count;
 use crate::diagnostics::Error;
@@ -217,12 +215,10 @@ impl Spaces {
         }
     }
 
-    /// The names of blocks that hold more than a dimension is drawn with, or hold it on a layer
-    /// that is cut.
-    pub(super) fn harmful(&self) -> HashSet<String> {
-        let is_cut = |layer: &str| {
-            [CUT, POCKET, DRILL, MARK].iter().any(|name| layer.eq_ignore_ascii_case(name))
-        };
+    /// The names of blocks that hold more than a dimension is drawn with, or hold it on one of the
+    /// layers that are judged, whose names are given in capitals.
+    pub(super) fn harmful(&self, judged: &HashSet<String>) -> HashSet<String> {
+        let is_cut = |layer: &str| judged.contains(&layer.to_ascii_uppercase());
         let is_plain = |thing: &Thing| {
             (thing.draws.is_some() || OF_DIMENSIONS.contains(&thing.kind.as_str()))
                 && !is_cut(&thing.layer)

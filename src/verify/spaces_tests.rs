@@ -110,6 +110,22 @@ fn what_a_dimension_draws_is_nothing_to_cut_and_blocks_that_nothing_uses_are_tol
     for body in [circle("0", ""), circle("CUT", ""), plain.replace("LINE\n8\n0", "LINE\n8\ncut")] {
         assert_eq!(drawn_by(&body), ["drawing-entity"], "{body}");
     }
+    // Where the part lies on a layer of another name, that is the one.
+    let elsewhere = |body: &str, layer: &str| {
+        let text = drawing(&edges(&e.pieces[0].part), "part", 1.0, 4)
+            .replacen("0\nENDSEC\n0\nEOF", &format!("{dimension}0\nENDSEC\n0\nEOF"), 1)
+            .replacen("8\nNOTES", &format!("8\n{layer}"), 1)
+            .replacen(
+                "0\nSECTION\n2\nENTITIES",
+                &format!("{}0\nSECTION\n2\nENTITIES", block("*D1", "", body)),
+                1,
+            );
+        let verdict = verify_drawing(text.as_bytes(), "d.dxf", &e).unwrap();
+        (verdict.is_this_part(), codes(&verdict.findings).contains(&"drawing-entity"))
+    };
+    assert_eq!(elsewhere(plain, "PART"), (true, false));
+    let on_it = plain.replace("LINE\n8\n0", "LINE\n8\nPART");
+    assert_eq!(elsewhere(&on_it, "PART"), (false, true));
     // What is drawn by a block within counts, however deep.
     let nested = |depth: usize| {
         let within = |i: usize| {
@@ -206,6 +222,19 @@ fn a_unit_is_said_once_and_is_one_that_stairs_are_drawn_in() {
     // A comment between the name and its value, and a value that is no number.
     let (is_part, found) = held(1.0, "9\n$INSUNITS\n999\nmind\n70\n4\n", "");
     assert!(is_part && found.is_empty(), "{:?}", codes(&found));
+    // One value of its own group, and a name as readers look for it; the version once.
+    for (header, words) in [
+        ("9\n$INSUNITS\n70\n4\n70\n1\n", "2 values"),
+        ("9\n$INSUNITS\n40\n4\n", "in group 70"),
+        ("9\n$INSUNITS\n9\n$LUNITS\n70\n4\n", "0 values"),
+        ("9\n$INSUNITS\n70\n4\n9\n$insunits\n70\n1\n", "$insunits"),
+        ("9\n$ACADVER\n1\nAC1015\n1\nAC1009\n9\n$INSUNITS\n70\n4\n", "2 values"),
+        ("9\n$ACADVER\n1\nAC1015\n9\n$ACADVER\n1\nAC1009\n", "twice"),
+    ] {
+        let text = text(1.0, header, "");
+        let error = verify_drawing(text.as_bytes(), "d.dxf", &e).unwrap_err().to_string();
+        assert!(error.contains(words), "{header}: {error}");
+    }
     let wrong = text(1.0, "9\n$INSUNITS\n70\nmm\n", "");
     let error = verify_drawing(wrong.as_bytes(), "d.dxf", &e).unwrap_err().to_string();
     assert!(error.contains("no whole number"), "{error}");

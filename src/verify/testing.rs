@@ -259,7 +259,7 @@ pub(super) fn sheet_program(e: &Expectation<'_>) -> String {
         let placed = |hole: &Hole| Hole { center: copy.placement * hole.center, ..*hole };
         e.pieces[copy.piece].holes.iter().map(placed)
     });
-    for hole in e.pins.iter().copied().chain(holes) {
+    for hole in e.pins.iter().map(|pin| pin.hole).chain(holes) {
         w.bore(e, hole, &levels);
     }
     for path in placed_paths(e) {

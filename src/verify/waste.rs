@@ -117,7 +117,7 @@ impl<'a> Accounts<'a> {
             let placed = move |hole: &Hole| Hole { center: copy.placement * hole.center, ..*hole };
             self.e.pieces[copy.piece].holes.iter().map(placed)
         };
-        self.laid.iter().flat_map(of).chain(self.e.pins.iter().copied()).collect()
+        self.laid.iter().flat_map(of).chain(self.e.pins.iter().map(|pin| pin.hole)).collect()
     }
 
     /// Tells what is not accounted for.

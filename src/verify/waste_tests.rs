@@ -3,7 +3,7 @@
 use super::boundary::Boundary;
 use super::crossing::crossings;
 use super::deviation::deviation;
-use super::expectation::{Clamp, Expectation, Hole, Laid, Waste};
+use super::expectation::{Clamp, Expectation, Hole, Laid, Pin, Waste};
 use super::findings::Findings;
 use super::hangs::{Cuts, check};
 use super::levels::Levels;
@@ -89,7 +89,8 @@ fn in_a_hole_lies_only_what_sweeps_nothing_beside_it() {
     let mut e =
         Expectation { waste: Waste::Planned(Vec::new()), ..expectation(&job, Corners::Fillet) };
     e.pieces[0].holes = vec![Hole { center: Point::new(1000.0, 500.0), radius_mm: 10.0 }];
-    e.pins = vec![Hole { center: Point::new(1500.0, 900.0), radius_mm: 10.0 }];
+    let hole = Hole { center: Point::new(1500.0, 900.0), radius_mm: 10.0 };
+    e.pins = vec![Pin { hole, setup: 0 }];
     let (slack, reach) = (off_by(e.machine), 10.0 - e.machine.tool_radius().as_mm());
     for at in [home() * Point::new(1000.0, 500.0), Point::new(1500.0, 900.0)] {
         let to = |x: f64, y: f64| at + Vector::new(x, y);

@@ -451,7 +451,7 @@ fn one_single_piece_is_cut_from_an_offcut_and_equal_offcuts_are_one_line_of_the_
     // Of three strips that hold one each, one program is run three times.
     let (nests, bench) = made(3, &[strip]);
     assert_eq!(nests.len(), 1, "{nests:?}");
-    assert_eq!((&nests[0]["sheets"], &nests[0]["bound_sheets"]), (&3.into(), &1.into()));
+    assert_eq!((&nests[0]["sheets"], &nests[0]["bound_sheets"]), (&3.into(), &2.into()));
     assert!(!Path::new(&bench.path("out/program-2.nc")).exists());
     let list = bench.read("out/work-list.html");
     let totals: String = list.split("In all").skip(1).collect();

@@ -1,5 +1,5 @@
-//! Ways of rapids across: straight where nothing stands in them, else the shortest round its
-//! corners.
+//! Ways of rapids across: in one where nothing stands in the rectangle between its ends, for a
+//! rapid need not go straight; else the shortest round the corners of what does.
 
 use crate::geometry::{Bounds, Point};
 use crate::profile::Machine;
@@ -72,10 +72,10 @@ impl Clearing {
         self.places.iter().all(|(place, _)| place.distance(p) > 0.0)
     }
 
-    /// The places that a straight way crosses and does not pass over.
+    /// The places that a rapid between two points may come into and does not pass over.
     pub(super) fn blocking(&self, from: Point, to: Point) -> Vec<usize> {
         let closed =
-            |(place, over): &(Bounds, Over)| *over == Over::Never && crosses(from, to, place);
+            |(place, over): &(Bounds, Over)| *over == Over::Never && may_meet(from, to, place);
         self.places.iter().enumerate().filter(|(_, place)| closed(place)).map(|(i, _)| i).collect()
     }
 
@@ -150,6 +150,13 @@ pub(super) fn corners(b: &Bounds) -> [Point; 4] {
     [b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)]
 }
 
+/// Whether a rapid may come into a box: where each axis runs at its own speed, it comes anywhere in
+/// the rectangle between its ends.
+pub(super) fn may_meet(from: Point, to: Point, place: &Bounds) -> bool {
+    let (low, high) = (from.inf(&to), from.sup(&to));
+    (0..2).all(|axis| low[axis] < place.max[axis] && place.min[axis] < high[axis])
+}
+
 /// Whether a straight way comes into a box: its stretches between either pair of sides overlap.
 pub fn crosses(from: Point, to: Point, place: &Bounds) -> bool {
     let (mut first, mut last) = (0.0_f64, 1.0_f64);
@@ -190,6 +197,17 @@ mod tests {
             one(Over::Never).way(Point::new(0.0, 0.0), Point::new(30.0, 5.0)),
             Some(Vec::new())
         );
+    }
+
+    #[test]
+    fn a_way_with_a_clamp_in_the_rectangle_between_its_ends_turns_at_a_corner() {
+        let (from, to) = (Point::new(0.0, 0.0), Point::new(60.0, 25.0));
+        assert!(!crosses(from, to, &one(Over::Never).places[0].0));
+        let round = one(Over::Never).way(from, to).unwrap();
+        assert_eq!(round, [Point::new(21.0, 9.0)]);
+        let legs = [&[from][..], &round, &[to]].concat();
+        let clear = |leg: &[Point]| !may_meet(leg[0], leg[1], &one(Over::Never).places[0].0);
+        assert!(legs.windows(2).all(clear));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! A program's rapids gone through one by one and led off the clamps.
 
-use super::aside::Clearing;
+use super::aside::{Clearing, may_meet};
 use super::clamps::{ClampBox, KEY, ROUNDING_MM, clamps_on_piece, standing, tape};
 use super::program::{Program, Step};
 use super::travels;
@@ -8,7 +8,7 @@ use crate::diagnostics::codes::{self, Clamps, NoWay};
 use crate::diagnostics::{Finding, Refusals};
 use crate::geometry::{Bounds, Point};
 use crate::profile::{Machine, TOOL_OVER};
-use crate::units::trimmed;
+use crate::units::{Length, trimmed};
 
 impl Program {
     /// Whether the operator brings the tool over a place before it starts, which its first lines
@@ -167,9 +167,9 @@ impl<'a> Walk<'a> {
         }
         let blocking = self.clearing().blocking(from, to);
         if blocking.iter().all(|&i| i >= self.clamps.len()) {
-            // A board that takes all of the table leaves no way round its zone, in which no clamp
-            // was said to stand.
-            self.led.push(Step::RapidXy(to));
+            // A board that takes all of the table leaves no way round what holds clamps in its zone
+            // beyond its edges, where none was said to stand.
+            self.led.extend(self.off_zone(from, to).into_iter().map(Step::RapidXy));
             return Ok(());
         }
         let lift = blocking
@@ -187,14 +187,42 @@ impl<'a> Walk<'a> {
         Err(in_the_way(&blocking, NoWay::Between(tape(from), tape(to))).into())
     }
 
+    /// In one, or along the axes where that keeps off the zone itself.
+    fn off_zone(&self, from: Point, to: Point) -> Vec<Point> {
+        let zone =
+            self.program.clamp_zone.map(|zone| zone.grown(self.machine.tool_radius().as_mm()));
+        let keeps_off = |way: &Vec<Point>| {
+            let ends = [&[from][..], way].concat();
+            let meets = |zone: &Bounds| ends.windows(2).any(|leg| may_meet(leg[0], leg[1], zone));
+            !zone.as_ref().is_some_and(meets)
+        };
+        let bent = [Point::new(from.x, to.y), Point::new(to.x, from.y)].map(|by| vec![by, to]);
+        let ways = [vec![to]].into_iter().chain(bent);
+        ways.into_iter().find(keeps_off).unwrap_or_else(|| vec![to])
+    }
+
     /// Whether the machine lifts its cutter as high over the stock.
     fn is_reached(&self, height: f64) -> bool {
-        let deepest = self.program.steps.iter().filter_map(|step| match step {
-            Step::FeedZ(z) | Step::Cut { to_z: z, .. } => Some(*z),
+        self.machine.tool.lifts() && height + self.deepest() <= self.machine.travel[2].as_mm()
+    }
+
+    /// How deep the program goes, in mm.
+    fn deepest(&self) -> f64 {
+        let depths = self.program.steps.iter().filter_map(|step| match step {
+            Step::FeedZ(z) | Step::Cut { to_z: z, .. } => Some(-z),
             _ => None,
         });
-        self.machine.tool.lifts()
-            && height - deepest.fold(0.0, f64::min) <= self.machine.travel[2].as_mm()
+        depths.fold(0.0, f64::max)
+    }
+
+    /// How far the cutter has to stick out for its nut to stay over the clamps, in mm, where that
+    /// is farther than its flutes, which stick out in any case.
+    fn sticks_out(&self) -> Option<f64> {
+        let cutter = self.machine.tool.cutter()?;
+        let heights = self.clamps.iter().filter_map(|clamp| clamp.height);
+        let highest = heights.reduce(Length::max)?.as_mm();
+        let needed = highest + self.deepest();
+        (needed > cutter.flute_length.as_mm()).then_some(needed)
     }
 
     fn stop(&mut self, lines: &[String]) -> Result<(), Refusals> {
@@ -242,6 +270,12 @@ impl<'a> Walk<'a> {
             Step::Say(format!("CLAMP {}, X {x} TO {to_x}, Y {y} TO {to_y}, {height}", i + 1))
         };
         let mut words: Vec<Step> = self.clamps.iter().enumerate().map(clamp).collect();
+        words.extend(self.sticks_out().map(|out| {
+            let out = self.figure(out);
+            Step::Say(format!(
+                "LET THE CUTTER STICK OUT {out} OR MORE: ITS NUT MAY COME OVER A CLAMP"
+            ))
+        }));
         if !self.clamps.is_empty() && self.program.setups.len() > 1 {
             words.push(Step::Say(
                 "CLAMPS STAND ON THE TABLE, IN THE SAME PLACES IN EVERY SET-UP".to_string(),

@@ -61,8 +61,13 @@ impl Bounds {
 
     /// The distance from a point to the box, 0 inside.
     pub fn distance(self, p: Point) -> f64 {
-        let dx = (self.min.x - p.x).max(p.x - self.max.x).max(0.0);
-        let dy = (self.min.y - p.y).max(p.y - self.max.y).max(0.0);
+        self.apart(Self { min: p, max: p })
+    }
+
+    /// How far from another, in mm; 0 where they touch.
+    pub fn apart(self, other: Self) -> f64 {
+        let dx = (self.min.x - other.max.x).max(other.min.x - self.max.x).max(0.0);
+        let dy = (self.min.y - other.max.y).max(other.min.y - self.max.y).max(0.0);
         dx.hypot(dy)
     }
 }

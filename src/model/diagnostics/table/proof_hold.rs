@@ -156,6 +156,12 @@ findings! {
         "A hole for a registration pin is cut too wide or beside its place: the stock would shift \
         askew.",
         "Do not run this program; make it again from the job.";
+    PinOtherSetUp { line: Count, now: Count, own: Count } "pin-other-set-up" Refusal Never GEOMETRY,
+        "line {line} cuts in this hole for a registration pin in set-up {now}: it is cut in set-up \
+        {own}, and a pin may stand in it at any other time",
+        "A hole for a registration pin is cut in another set-up than its own: there is nothing to \
+        locate the stock by then, or the cutter runs into a pin.",
+        "Do not run these programs; make them again from the job.";
     PinOnPiece { measured: Millimetres, piece: String } "pin-on-piece" Refusal Never GEOMETRY,
         "this hole for a registration pin goes {measured} into {piece}, and it has to lie in the \
         waste",

@@ -106,8 +106,7 @@ findings! {
         program may be on",
         "The program does not cancel an offset or a cycle that an earlier program may have left \
         on.",
-        "Write G40, G49, G54 and G80 before the first motion, and G91.1 where the machine profile \
-        asks for it.";
+        "Write G40, G49, G54 and G80 before the first motion.";
     StateLate { word: String } "state-late" Refusal Never LANGUAGE,
         "{word} is said here for the first time, and the tool has moved before: nobody knows what \
         was on till now",
@@ -124,6 +123,12 @@ findings! {
         "A frame shows where a set will go: tool off, clear of everything, once round the box of \
         all motion.",
         "Make the set anew: a frame is not changed by hand.";
+    // NISTIR 6556, 3.5.3.2: of X and Y one at least.
+    ArcEndMissing {} "arc-end-missing" Refusal Never LANGUAGE,
+        "this arc says neither X nor Y, so that nothing says where it ends: some controllers stop \
+        here, in the wood",
+        "An arc has neither X nor Y.",
+        "Write where it ends, for a full circle too.";
     ArcCentreMissing {} "arc-centre-missing" Refusal Never LANGUAGE,
         "this arc has no I and J, or both are 0: its centre has to lie away from its start",
         "An arc has no centre, or starts at it.",

@@ -209,7 +209,8 @@ findings! {
         "clamp-hit" Refusal Never GEOMETRY,
         "the tool's centre comes within {measured} of clamp {clamp}, {safe}; the tool's radius is \
         {limit}",
-        "The tool runs into a clamp, or passes over it below the safe height.",
+        "The tool runs into a clamp, or passes over it below the safe height. A rapid may come \
+        anywhere in the rectangle between its ends, for not every machine goes straight.",
         "Do not run this program; move the clamp and make it again.";
     // `measured`: from the zone to the tool's centre; `limit`: the tool's radius.
     ClampZoneHit { measured: Millimetres, limit: Millimetres }
@@ -219,12 +220,13 @@ findings! {
         "The tool goes where the header and the sheet have the board clamped: the clamps there are \
         as high as they are.",
         "Do not run this program; make it again from the job.";
-    FirstWayUnsaid {} "first-way-unsaid" Warning Never GEOMETRY,
-        "the first move across begins nobody knows where, and clamps stand in its way where it \
-        begins behind them",
+    FirstWayUnsaid {} "first-way-unsaid" Refusal Never GEOMETRY,
+        "this move across begins nobody knows where, and clamps stand in its way where it begins \
+        behind them",
         "Neither a move nor a comment says over which place the tool is brought before the program \
         starts, and it is not higher than the clamps.",
-        "Bring the tool over the X and Y of this line, clear of the clamps, before you start.";
+        "Lift the tool over the clamps before it, or bring it over the X and Y of this line and \
+        write that before it as a comment, in the program's unit: (TOOL OVER X 0 Y 0)";
     SectionsDiffer { measured: Count, limit: Count } "sections-differ" Refusal Never GEOMETRY,
         "programs given: {measured}, set-ups of the stock: {limit}, and each has one",
         "There are more or fewer programs than set-ups of the stock.",

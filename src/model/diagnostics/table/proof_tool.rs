@@ -80,9 +80,17 @@ findings! {
         pushed through the wood and breaks.",
         "Correct S.";
     ToolSwitchedInMaterial { word: Switch } "tool-switched-in-material" Refusal Never PRACTICE,
-        "{word} switches the spindle while the cutter is below the top of the material",
-        "The spindle is started, turned round or stopped while the cutter is in material.",
+        "{word} switches the spindle while the cutter is below the top of the material, or on a \
+        line that takes it there",
+        "The spindle is started, turned round or stopped while the cutter is in material, or on \
+        one line with a move there: controllers differ in which of the two comes first.",
         "Lift the tool first; start it again above the material, with its time to spin up.";
+    SwitchOnTheWay { word: Switch } "switch-on-the-way" Refusal Never LANGUAGE,
+        "{word} stands on one line with a move: some controllers switch the beam before the move, \
+        others after it, and it burns all the way or not at all",
+        "The beam is switched on or off on a line that also moves the head: controllers differ in \
+        which of the two comes first.",
+        "Write the M word on a line of its own.";
     StopInMaterial {} "stop-in-material" Refusal Never PRACTICE,
         "the program stops with M0 and waits for the operator while the cutter is in the material",
         "The program stops and waits for the operator with the cutter in material.",
