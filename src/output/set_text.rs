@@ -34,10 +34,14 @@ fn sheets(nest: &NestFigures) -> String {
         nest.spacing
     );
     if let Some(SheetOffcut { size: [length, width], .. }) = nest.offcut {
-        let share = share.replacen("their", "its", 1);
+        let (head, share) = match nest.sheets {
+            1 => ("OFFCUT", share.replacen("their", "its", 1)),
+            _ => ("OFFCUTS", share),
+        };
         return format!(
-            "\nOFFCUT of {}\n  1 of {} x {} out of the rack\n  {share}\n",
+            "\n{head} of {}\n  {} of {} x {} out of the rack\n  {share}\n",
             nest.material,
+            nest.sheets,
             on_tape(length),
             on_tape(width)
         );

@@ -431,6 +431,9 @@ fn one_single_piece_is_cut_from_an_offcut_and_equal_offcuts_are_one_line_of_the_
         let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml"), "--take"]);
         assert_eq!(code(&run), 0, "{}", said(&run));
         let nests = report(&bench, "out")["nests"].as_array().cloned().unwrap_or_default();
+        if quantity == 3 && offcuts.len() == 1 {
+            assert!(said(&run).contains("3 of 48 in x 16 in out of the rack"), "{}", said(&run));
+        }
         (nests, bench)
     };
     let strip = ("48 in", "16 in", "count = 4\nprice = 1.0");
@@ -453,10 +456,13 @@ fn one_single_piece_is_cut_from_an_offcut_and_equal_offcuts_are_one_line_of_the_
     assert_eq!(nests.len(), 1, "{nests:?}");
     assert_eq!((&nests[0]["sheets"], &nests[0]["bound_sheets"]), (&3.into(), &2.into()));
     assert!(!Path::new(&bench.path("out/program-2.nc")).exists());
+    assert!(bench.read("out/program.nc").contains("run 3 times"));
+    // Two kinds of offcuts have a work list, which tells them from sheets.
+    let (nests, bench) = made(3, &[("48 in", "30 in", "count = 1\nprice = 1.0"), strip]);
+    assert_eq!(nests.len(), 2, "{nests:?}");
     let list = bench.read("out/work-list.html");
     let totals: String = list.split("In all").skip(1).collect();
-    assert!(totals.contains("offcuts of the rack"), "{totals}");
-    assert!(bench.read("out/program.nc").contains("3 times"), "{list}");
+    assert!(totals.contains("offcuts of the rack") && totals.contains(">sheets</"), "{totals}");
 }
 
 #[test]
