@@ -71,8 +71,9 @@ fn drawn(run: &SheetRun, facts: &SheetFacts<'_>) -> Page {
     drawing.items.push(Item::closed(drawing.boxed(&stock), Line::Adjacent));
     drawing.offcut(&run.remnant);
     let marks = run.programs.programs().filter_map(|program| program.marking.as_ref());
-    let strokes: Vec<Vec<Point>> = marks
-        .flat_map(|marking| &marking.strokes)
+    let marked = marks.flat_map(|marking| marking.strokes.iter().cloned());
+    let strokes: Vec<Vec<Point>> = marked
+        .chain(program.holes.iter().map(|hole| round(hole.center, hole.radius.as_mm())))
         .map(|stroke| stroke.iter().map(|p| drawing.to_paper(*p)).collect())
         .collect();
     for (i, placed) in program.pieces.iter().enumerate() {
@@ -121,8 +122,9 @@ impl Drawing {
     }
 
     /// A piece, and its number where wood is widest: between its notches and its lower edge, beside
-    /// the words that are marked there. The first of the wordings that finds such a place stands
-    /// there; where none does, the shortest stands in the middle.
+    /// the words that are marked there and the holes. The first of the wordings that finds such a
+    /// place stands there, else anywhere on the piece; where none does, the shortest stands in the
+    /// middle.
     fn piece(&mut self, piece: &Contour<Role>, words: &[String; 2], marked: &[Vec<Point>]) {
         let points = piece.vertices().into_iter().map(|p| self.to_paper(p)).collect();
         self.items.push(Item::closed(points, Line::VisibleEdge));
@@ -158,11 +160,18 @@ impl Drawing {
         };
         let small = LEAST_LETTERS_MM.max(height / 2.0);
         let tried = [(&words[0], height), (&words[0], small), (&words[1], height)];
-        let places = || ROWS.iter().flat_map(|row| moves.iter().map(move |by| (*by, *row)));
-        let texts =
-            tried.iter().flat_map(|(words, height)| places().map(|at| set(at, words, *height)));
-        let text =
-            texts.into_iter().find(lies_free).unwrap_or_else(|| set((0, 0), &words[1], height));
+        let most = (reach / (ROW_APART * small)) as i32;
+        let mut all_rows: Vec<i32> = (-most..=most).collect();
+        all_rows.sort_by_key(|row| row.abs());
+        let found = |tried: &[(&String, f64)], rows: &[i32]| {
+            let places = || rows.iter().flat_map(|row| moves.iter().map(move |by| (*by, *row)));
+            let mut texts =
+                tried.iter().flat_map(|(words, height)| places().map(|at| set(at, words, *height)));
+            texts.find(&lies_free)
+        };
+        let text = found(&tried, &ROWS)
+            .or_else(|| found(&[(&words[1], height), (&words[1], small)], &all_rows))
+            .unwrap_or_else(|| set((0, 0), &words[1], height));
         self.texts.push(text);
     }
 
@@ -280,6 +289,15 @@ fn throat(piece: &Contour<Role>) -> Option<(Point, Vector, f64)> {
     Some((middle + inward * (deep / 2.0), along, deep))
 }
 
+/// A circle as a stroke.
+fn round(center: Point, radius: f64) -> Vec<Point> {
+    let at = |i: u32| {
+        let (sin, cos) = (f64::from(i) / 24.0 * std::f64::consts::TAU).sin_cos();
+        center + Vector::new(cos, sin) * radius
+    };
+    (0..=24).map(at).collect()
+}
+
 /// Points along a stroke, near enough to each other that no letter lies between two.
 fn along_stroke(stroke: &[Point]) -> Vec<Point> {
     let between = |pair: &[Point]| {
@@ -331,5 +349,42 @@ mod tests {
             let deg = upright(along.y.atan2(along.x).to_degrees());
             assert!((-89.5..=90.5).contains(&deg), "{deg}");
         }
+    }
+
+    #[test]
+    fn a_pieces_number_keeps_off_its_holes_and_finds_the_room_that_there_is() {
+        let none = |name: &str| panic!("{name}");
+        let job = crate::job::read_job("job", crate::job::STARTER, &none).unwrap();
+        let piece = Workup::of(&job).outline.unwrap().in_board_frame();
+        let (middle, along, deep) = throat(&piece).unwrap();
+        let words = ["S1-1 stringer".to_string(), "S1-1".to_string()];
+        let numbered = |marked: &[Vec<Point>]| {
+            let mut drawing = Drawing { scale: 0.2, items: Vec::new(), texts: Vec::new() };
+            let marked: Vec<Vec<Point>> =
+                marked.iter().map(|of| of.iter().map(|p| drawing.to_paper(*p)).collect()).collect();
+            drawing.piece(&piece, &words, &marked);
+            let text = drawing.texts.remove(0);
+            let [low, _, high, _] = text.corners();
+            let is_on = |p: Point| {
+                let (sin, cos) = text.turn_deg.to_radians().sin_cos();
+                let turned = |v: Vector| Vector::new(v.x * cos + v.y * sin, v.y * cos - v.x * sin);
+                let (at, size) = (turned(p - low), turned(high - low));
+                (0.0..size.x).contains(&at.x) && (0.0..size.y).contains(&at.y)
+            };
+            let met = marked.iter().flatten().any(|p| is_on(*p));
+            (text.content.clone(), met)
+        };
+        assert_eq!(numbered(&[]), (words[0].clone(), false));
+        let hole = round(middle, 12.0);
+        assert_eq!(numbered(&[hole]), (words[0].clone(), false));
+        // The throat full of words: it stands where else there is room.
+        let length = piece.bounds().width();
+        let full = (-400..400).map(|i| {
+            let at = middle + along * (length * f64::from(i) / 400.0);
+            let up = Vector::new(-along.y, along.x) * (deep * 0.6);
+            vec![at - up, at + up]
+        });
+        let (text, met) = numbered(&full.collect::<Vec<_>>());
+        assert!(!met && text == words[1], "{text}");
     }
 }
