@@ -254,6 +254,9 @@ fn in_all(rows: &[BatchRow]) -> String {
     if all.sheets > 0 {
         all_of_it.push(counted(all.sheets, "sheet"));
     }
+    if all.offcuts > 0 {
+        all_of_it.push(counted(all.offcuts, "offcut"));
+    }
     if all.board_ft > 0.0 {
         all_of_it.push(format!("{} of board", run_of(all.board_ft)));
     }

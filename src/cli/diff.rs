@@ -7,6 +7,7 @@ use super::told::{self, CAUTION};
 use super::{Ending, input};
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
+use crate::job::Makes;
 use crate::output::diff_report::DiffReport;
 use crate::pipeline::diff::{Diff, EdgeMove, Moved, Pattern, Setting};
 use crate::pipeline::numbers::Value;
@@ -57,7 +58,14 @@ fn words(old: &Workup, new: &Workup, diff: &Diff) -> String {
     if same {
         text.push_str("the jobs ask for the same in other words\n");
     }
-    text.push_str(&format!("\nOld pattern: {}\n{CAUTION}", pattern(&diff.pattern, old, new)));
+    let made = match old.job.cut.makes {
+        Makes::Pattern(_) => "pattern",
+        Makes::Stringers => "stringer",
+    };
+    text.push_str(&format!(
+        "\nOld {made}: {}\n{CAUTION}",
+        pattern(&diff.pattern, (old, new), made)
+    ));
     text
 }
 
@@ -131,7 +139,7 @@ fn millimetres(mm: f64) -> String {
     format!("{} mm", decimal(mm, places))
 }
 
-fn pattern(pattern: &Pattern, old: &Workup, new: &Workup) -> String {
+fn pattern(pattern: &Pattern, (old, new): (&Workup, &Workup), made: &str) -> String {
     if old.outline.is_none() || new.outline.is_none() {
         let which = if old.outline.is_none() { "old" } else { "new" };
         return format!("cannot be used: the {which} job has no part");
@@ -146,7 +154,7 @@ fn pattern(pattern: &Pattern, old: &Workup, new: &Workup) -> String {
         return "can still be used: the outline is the same to 0.000001 in".to_string();
     }
     format!(
-        "the outline is the same to 0.000001 in, but the pattern is not: {}",
+        "the outline is the same to 0.000001 in, but the {made} is not: {}",
         pattern.but.join("; ")
     )
 }

@@ -4,9 +4,10 @@
 use super::told::hung;
 use crate::bundle::{own_words, texts};
 use crate::job::Fingerprint;
+use crate::output::gcode::TO_VERIFY_OFFCUTS;
 use crate::pipeline::set::Set;
 use crate::units::counted;
-use crate::verify::drawing_words;
+use crate::verify::{Verdict, drawing_words};
 
 /// Whether a program that says it is of a set is just what `make` writes for it: what it says to
 /// people beside its words is not judged by what it does. What says no such thing is somebody
@@ -71,4 +72,17 @@ pub(super) fn carries(bytes: &[u8], set: &Set) -> bool {
         .to_string();
     text.contains(&whole)
         || set.members.iter().any(|member| text.contains(&member.workup.fingerprint.to_string()))
+}
+
+/// A verdict by a layout on whole sheets: of a program that says it is for an offcut, that is all
+/// that is wrong with it as far as anybody knows.
+pub(super) fn of_whole_sheets(bytes: &[u8], name: &str, verdict: Verdict) -> Verdict {
+    let is_for_offcut = || {
+        let mut lines = bytes.split(|byte| *byte == b'\n');
+        lines.any(|line| String::from_utf8_lossy(line).contains(TO_VERIFY_OFFCUTS))
+    };
+    if verdict.is_this_part() || !is_for_offcut() {
+        return verdict;
+    }
+    Verdict { findings: Vec::new(), ..verdict }.of_another_layout(name)
 }

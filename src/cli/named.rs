@@ -66,7 +66,9 @@ pub(super) fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> Str
         text += &format!("  the {skirt} has the same outline\n");
     }
     if let Some(Named::Part(pieces, all)) = named {
-        text += &format!("  it has {pieces} of {all} pieces; the others are other programs'\n");
+        text += &format!(
+            "  it has {pieces} of {all} pieces; the others are of other programs or further runs\n"
+        );
     }
     if let Some(Named::Stage(stage)) = named {
         let is = if verdict.is_this_part() { "it is" } else { "it is nearest to" };

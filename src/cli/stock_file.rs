@@ -126,6 +126,9 @@ impl Rack {
             "no offcut was put back, for the file does not say keep =".to_string()
         } else if lacks(&taken.sheet_offcuts, self.stock.keep_sheet) {
             "no offcut was put back, for the file does not say keep_sheet =".to_string()
+        } else if set.sheets.is_empty() && taken.sheets.iter().any(|count| *count > 0) {
+            "what is left of the sheet beside one single piece was not put back: add it by hand"
+                .to_string()
         } else {
             "no offcut was large enough to be put back".to_string()
         }

@@ -7,7 +7,7 @@ use super::args::ReportArguments;
 use super::beside_stringer::{as_skirt, as_step};
 use super::console::Console;
 use super::judged;
-use super::letter::{carries, strange_words, to_the_letter};
+use super::letter::{carries, of_whole_sheets, strange_words, to_the_letter};
 use super::make::cut_named;
 use super::named::{Named, lines};
 use super::stock_file::Rack;
@@ -139,7 +139,7 @@ pub(super) fn held(
                 {
                     return Ok(held);
                 }
-                let verdict = hold(bytes, name, &workup, outline)?;
+                let verdict = of_whole_sheets(bytes, name, hold(bytes, name, &workup, outline)?);
                 if is_drawing && let Some((skirt, as_skirt)) = as_skirt(bytes, name, &workup)? {
                     // A butted skirt may have the very outline of the stringer.
                     return Ok(match verdict.is_this_part() {
@@ -192,10 +192,7 @@ fn is_alone(only: &Entry, laid: &Laid) -> Result<bool, Error> {
     if *times > 1 || is_laid_out(job) || !job.landings.is_empty() {
         return Ok(false);
     }
-    match laid.1 {
-        None => Ok(true),
-        Some(_) => Ok(!set_of(vec![only.clone()], laid)?.is_on_offcuts()),
-    }
+    Ok(laid.1.is_none() || !set_of(vec![only.clone()], laid)?.is_on_offcuts())
 }
 
 /// All files at once, where they may belong together; else none, and they come one by one.
@@ -405,7 +402,9 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Ve
         }
         least.note(verdict);
     }
-    Ok((None, least.0.ok_or_else(nothing_to_make)?))
+    let verdict = least.0.ok_or_else(nothing_to_make)?;
+    let told = if set.is_on_offcuts() { verdict } else { of_whole_sheets(bytes, name, verdict) };
+    Ok((None, told))
 }
 
 fn nothing_to_make() -> Error {

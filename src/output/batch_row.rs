@@ -36,6 +36,7 @@ pub struct BatchRow {
     pub programs: usize,
     pub pieces: usize,
     pub sheets: usize,
+    pub offcuts: usize,
     pub board_ft: f64,
     pub time_s: f64,
     pub cost: Option<f64>,
@@ -143,8 +144,10 @@ impl Read {
         let orders = || self.asked.iter().flat_map(|asked| &asked.orders);
         let own = self.jobs.iter().flat_map(|of| &of.findings).chain(&self.findings);
         let cuts = || self.programs.iter().filter(|program| program.offset_applied != "none");
-        let whole = self.nests.iter().filter(|nest| nest.offcut_mm.is_none());
-        let laid_out: usize = whole.map(|nest| nest.sheets).sum();
+        let laid_out = |on_offcuts: bool| {
+            let own = self.nests.iter().filter(|nest| nest.offcut_mm.is_some() == on_offcuts);
+            own.map(|nest| nest.sheets).sum::<usize>()
+        };
         // One piece on a sheet of its own is laid out with nothing.
         let alone = self.nests.is_empty() && self.boards.is_empty() && cuts().next().is_some();
         BatchRow {
@@ -160,8 +163,10 @@ impl Read {
             warnings: own.filter(|finding| finding.severity == "warning").count(),
             programs: self.programs.len(),
             pieces: cuts().map(|program| program.placements.len() * program.times).sum(),
-            sheets: laid_out + usize::from(alone),
-            board_ft: self.boards.iter().map(|plan| plan.feet).sum(),
+            sheets: laid_out(false) + usize::from(alone),
+            offcuts: laid_out(true),
+            // The sum of nothing is less than nothing by its sign.
+            board_ft: self.boards.iter().map(|plan| plan.feet).fold(0.0, |a, b| a + b),
             time_s: self.machine_time_s.unwrap_or(0.0),
             cost: self.cost.as_ref().and_then(|cost| cost.total),
             gouge_mm: self.programs.iter().map(|of| of.verified.gouge_mm).reduce(f64::max),

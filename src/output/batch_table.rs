@@ -37,8 +37,10 @@ pub struct Totals {
     pub programs: usize,
     /// Pieces cut.
     pub pieces: usize,
-    /// Sheets taken.
+    /// Whole sheets taken.
     pub sheets: usize,
+    /// Offcuts of sheets taken.
+    pub offcuts: usize,
     /// Feet of board bought.
     pub board_ft: f64,
     /// Machine time in seconds.
@@ -55,7 +57,8 @@ impl Totals {
             programs: rows.iter().map(|row| row.programs).sum(),
             pieces: rows.iter().map(|row| row.pieces).sum(),
             sheets: rows.iter().map(|row| row.sheets).sum(),
-            board_ft: rows.iter().map(|row| row.board_ft).sum(),
+            offcuts: rows.iter().map(|row| row.offcuts).sum(),
+            board_ft: rows.iter().map(|row| row.board_ft).fold(0.0, |a, b| a + b),
             time_s: rows.iter().map(|row| row.time_s).sum(),
             cost: rows
                 .iter()
@@ -93,7 +96,7 @@ pub fn to_json(rows: &[BatchRow], csv_name: &str) -> String {
     })
 }
 
-const COLUMNS: [&str; 22] = [
+const COLUMNS: [&str; 23] = [
     "job",
     "folder",
     "outcome",
@@ -112,6 +115,7 @@ const COLUMNS: [&str; 22] = [
     "programs",
     "pieces",
     "sheets",
+    "offcuts",
     "board_ft",
     "time_s",
     "cost",
@@ -146,6 +150,7 @@ pub fn to_csv(rows: &[BatchRow]) -> String {
             row.programs.to_string(),
             row.pieces.to_string(),
             row.sheets.to_string(),
+            row.offcuts.to_string(),
             trimmed(row.board_ft, 2),
             trimmed(row.time_s, 1),
             row.cost.map(money).unwrap_or_default(),
@@ -157,7 +162,9 @@ pub fn to_csv(rows: &[BatchRow]) -> String {
     let gouge = rows.iter().filter_map(|row| row.gouge_mm).reduce(f64::max);
     let mut last = vec![format!("{} jobs in all", rows.len()), String::new(), counts(rows)];
     last.extend((3..14).map(|_| String::new()));
-    last.extend([all.warnings, all.programs, all.pieces, all.sheets].map(|n| n.to_string()));
+    last.extend(
+        [all.warnings, all.programs, all.pieces, all.sheets, all.offcuts].map(|n| n.to_string()),
+    );
     last.extend([trimmed(all.board_ft, 2), trimmed(all.time_s, 1)]);
     last.extend([all.cost.map(money).unwrap_or_default(), mm(gouge)]);
     table.row(last);
@@ -186,7 +193,7 @@ mod tests {
             lines[3].starts_with("2 jobs in all,,\"1 made, 1 unchanged, 0 refused, 0 failed\","),
             "{table}"
         );
-        assert!(lines[3].ends_with(",0,0,0,3,18.5,90.5,,0.002"), "{table}");
+        assert!(lines[3].ends_with(",0,0,0,3,0,18.5,90.5,,0.002"), "{table}");
         // The texts of these rows hold no comma; the counts of the last line stand in quotes.
         assert_eq!(lines[1].split(',').count(), COLUMNS.len());
         assert_eq!(lines[3].split(',').count(), COLUMNS.len() + 3);

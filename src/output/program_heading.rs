@@ -11,6 +11,9 @@ use crate::pipeline::set::SheetNumbers;
 use crate::profile::{Laser, Machine, MarkTool, PathControl, Router, TabEnds, ZZero};
 use crate::units::{Length, minutes, trimmed};
 
+/// What a program for an offcut says of how it is verified.
+pub const TO_VERIFY_OFFCUTS: &str = "To verify it give --stock cut-from.toml";
+
 /// The comments at the top, in the program's unit.
 pub(super) fn heading(
     stamp: &Stamp,
@@ -37,7 +40,7 @@ pub(super) fn heading(
                 "On an offcut {length} x {width} {}, the {length} along {along}",
                 machine.units.name()
             ));
-            lines.push("To verify it give --stock cut-from.toml".to_string());
+            lines.push(TO_VERIFY_OFFCUTS.to_string());
         }
     }
     lines.extend(by_hand(&stamp.numbers));

@@ -242,7 +242,7 @@ pub fn numbers(
         full(Head), "hang_from_finish_mm", "hang line from the upper finish", to_rim, "";
         full(Head), "head_cut_x_mm", "top plumb cut, from the first riser \
             cut", flight.head_cut_x, "level";
-        if_cut(Stringer, sawn), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level";
+        if_cut(Stringer, cut), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level";
         full(Head), "head_finish_mm", "upper finish above its framing", flight.head_finish, "";
         full(Head), "head_overhang_mm", "upper finish past its riser", reach, "";
         full(Head), "rim_board_mm", "riser board at the head", job.head.riser_board, "";

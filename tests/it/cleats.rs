@@ -1149,3 +1149,19 @@ fn cleated_jobs_are_cut_together_with_others() {
     proven_text(&both, "program");
     assert!(set(&with_cut(WOOD, &format!("{cut}\nlayers = 2"))).refused());
 }
+
+#[test]
+fn a_number_of_a_cut_that_a_cleated_stringer_has_not_is_told_to_programs_only() {
+    let names = |stair: &Stair| -> Vec<&'static str> {
+        let numbers = worked(stair).numbers();
+        numbers::always(&numbers).map(|(number, _)| number.key).collect()
+    };
+    let mut sawn = stair(WOOD);
+    sawn.board = "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"".into();
+    let (cleated, sawn) = (names(&stair(WOOD)), names(&sawn));
+    for cut in ["top_tread_cut_mm", "hang_line_mm"] {
+        assert!(!cleated.contains(&cut) && sawn.contains(&cut), "{cut}");
+    }
+    // The foot loses a tread's thickness all the same.
+    assert!(["drop_mm", "first_riser_cut_mm"].iter().all(|of| cleated.contains(of)));
+}

@@ -318,3 +318,54 @@ fn what_cannot_be_read_ends_as_elsewhere() {
     assert_eq!(code(&run), 0);
     assert!(String::from_utf8_lossy(&run.stdout).contains("nothing moved"));
 }
+
+#[test]
+fn holes_pockets_and_the_lines_of_cleats_keep_an_old_pattern_from_serving() {
+    let board = |more: &str| Stair {
+        board: format!("width = \"14 in\"\nthickness = \"1 1/4 in\"\n{more}"),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        ..Stair::default()
+    };
+    let cleat = |more: &str| {
+        let mut stair =
+            board(&format!("[cleat]\nthickness = \"1 1/2 in\"\nheight = \"1 1/2 in\"\n{more}"));
+        stair.tread = tread("10 in", "1 in", "1 1/2 in", "0 in");
+        stair
+    };
+    let housed = |depth: &str, wedge: &str| {
+        board(&format!("[housed]\nhand = \"left\"\ndepth = \"{depth}\"\nwedge = \"{wedge}\""))
+    };
+    for (old, new, words) in [
+        (cleat(""), cleat("set_back = \"1 in\""), "cleat"),
+        (housed("1/2 in", "3/8 in"), housed("3/8 in", "3/8 in"), "its pockets are others"),
+        (housed("1/2 in", "3/8 in"), housed("1/2 in", "1/4 in"), "its pockets are others"),
+    ] {
+        let (text, json) = of(&old, &new);
+        assert!(!text.contains("can still be used") && text.contains(words), "{text}");
+        assert!(!text.contains("in other words"), "{text}");
+        assert_eq!(json["pattern"]["usable"], false, "{json:#}");
+        let (text, json) = of(&old, &old);
+        assert!(text.contains("can still be used"), "{text}");
+        assert_eq!(json["pattern"]["usable"], true);
+    }
+}
+
+#[test]
+fn what_moves_nothing_and_is_asked_for_otherwise_is_told_by_its_table() {
+    let sheet = "makes = \"stringers\"\nquantity = 2\nmachine = \"router-table\"\nmaterial = \
+        \"plywood-18\"\n";
+    let of_sheet = |more: &str| Stair {
+        board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
+        cut: format!("{sheet}{more}"),
+        ..Stair::default()
+    };
+    let clamp = "clamps = [{ x = \"90 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\" }]";
+    for (more, key) in [(clamp, "cut.clamps"), ("spacing = \"2 in\"", "cut.spacing")] {
+        let (text, _) = of(&of_sheet(""), &of_sheet(more));
+        assert!(text.contains(key) && text.contains("other figures"), "{text}");
+        assert!(!text.contains("in other words"), "{text}");
+    }
+    // The same length in other words is the same.
+    let (text, _) = of(&of_sheet("spacing = \"2 in\""), &of_sheet("spacing = \"50.8 mm\""));
+    assert!(!text.contains("cut.spacing"), "{text}");
+}

@@ -392,3 +392,44 @@ fn measurements_that_mean_nothing_are_refused_with_exit_3() {
     assert_eq!(code(&run), 3);
     assert!(err(&run).contains("the upper floor is not above tread 6"), "{}", err(&run));
 }
+
+#[test]
+fn the_upper_floor_stands_higher_by_what_is_to_come_below_and_lower_by_what_is_to_come_above() {
+    let heights = "heights = [\"7 in\", \"14 in\", \"21 in\", \"28 in\", \"35 in\", \"42 in\"]\n";
+    // The rise is 51 3/8 in from finish to finish: of seven risers the last is what is left.
+    let last = |more: &str| held(&format!("{heights}{more}")).risers[6].as_inches();
+    let first = |more: &str| held(&format!("{heights}{more}")).risers[0].as_inches();
+    let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} {b}");
+    near(last(""), 9.375);
+    let below = "finish_to_come = \"1/2 in\"\n";
+    near(last(below), 9.875);
+    near(first(below), 6.5);
+    near(last("upper_finish_to_come = \"3/4 in\"\n"), 9.375);
+    // As measured it is what was measured.
+    near(last(&format!("{below}upper = \"51 3/8 in\"\n")), 9.375);
+}
+
+#[test]
+fn a_floor_that_the_job_has_to_come_is_asked_for_and_a_housed_flight_has_no_shims() {
+    let with = |stair: Stair, keys: &str| {
+        fit(&OnSite::of(&stair.job()).unwrap(), &built(keys)).unwrap_or_else(|e| panic!("{e}"))
+    };
+    let told = |found: &Fit, code: &str| found.findings.iter().any(|f| f.code.name() == code);
+    let rise = "total = \"51 3/8 in\"\nfinish_to_come = \"1/2 in\"";
+    let to_come = || Stair { rise: rise.into(), ..Stair::default() };
+    assert!(told(&with(to_come(), GOOD), "built-floor-taken"));
+    let said = with(to_come(), &format!("{GOOD}finish_to_come = \"1/2 in\"\n"));
+    assert!(!told(&said, "built-floor-taken"));
+    let housed = || Stair {
+        board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth = \
+            \"1/2 in\"\nwedge = \"3/8 in\""
+            .into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        ..Stair::default()
+    };
+    let out = with(housed(), &format!("{HIGH}{SHIMS}"));
+    assert!(out.remedy.is_none() && told(&out, "built-housed"), "{:?}", out.findings);
+    assert_eq!(out.verdict, Verdict::NoneDoes);
+    let kept = with(housed(), GOOD);
+    assert!(kept.verdict == Verdict::Keeps && !told(&kept, "built-housed"));
+}

@@ -393,6 +393,52 @@ fn offcuts_are_held_against_the_sheet_that_they_save_and_their_room_is_used() {
 }
 
 #[test]
+fn the_cheapest_offcuts_are_taken_whatever_the_order_of_the_file() {
+    let offcut = |length: &str, width: &str, count: usize, price: f64| {
+        format!(
+            "[[sheet]]\nmaterial = \"plywood-18\"\nlength = \"{length}\"\nwidth = \
+            \"{width}\"\ncount = {count}\nprice = {price:.1}\n"
+        )
+    };
+    let whole = "[[sheet]]\nmaterial = \"plywood-18\"\ncount = 5\nprice = 50.0\n";
+    let cost = |quantity: usize, lines: &[String]| {
+        cut_from(steps("Garden steps", quantity), &format!("{whole}{}", lines.concat()))
+    };
+    // A larger one for less, and two lines of one size.
+    let (dear, cheap) = (offcut("50 in", "17 in", 1, 49.0), offcut("90 in", "40 in", 1, 2.0));
+    assert_eq!(cost(1, &[dear.clone(), cheap.clone()]), Ok((0, 1, 2.0)));
+    assert_eq!(cost(1, &[cheap, dear]), Ok((0, 1, 2.0)));
+    let (dear, cheap) = (offcut("60 in", "24 in", 1, 40.0), offcut("60 in", "24 in", 1, 3.0));
+    assert_eq!(cost(1, &[dear.clone(), cheap.clone()]), Ok((0, 1, 3.0)));
+    assert_eq!(cost(1, &[cheap, dear]), Ok((0, 1, 3.0)));
+    // One that takes more and costs nearly a sheet, and as many small ones as it takes.
+    let (dear, small) = (offcut("60 in", "40 in", 1, 49.0), offcut("48 in", "16 in", 4, 1.0));
+    assert_eq!(cost(4, &[dear.clone(), small.clone()]), Ok((0, 4, 4.0)));
+    assert_eq!(cost(4, &[small, dear]), Ok((0, 4, 4.0)));
+}
+
+#[test]
+fn what_is_cut_from_offcuts_says_so_where_it_is_held_against_whole_sheets() {
+    let strip = ("48 in", "16 in", "count = 1\nprice = 1.0");
+    let bench =
+        Bench::new(&[("a.toml", steps("Garden steps", 1)), ("rack.toml", sheets(&[strip]))]);
+    let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml"), "--take"]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
+    let [job, program] = ["a.toml", "out/program.nc"].map(|of| bench.path(of));
+    let held = seatcut(&["verify", &job, &program]);
+    let words = said(&held);
+    assert!(code(&held) == 6 && words.contains("cut-from.toml"), "{words}");
+    assert!(words.lines().count() < 12, "{words}");
+    // A batch counts them beside the sheets.
+    fs::write(bench.path("rack.toml"), sheets(&[strip])).unwrap();
+    fs::create_dir(bench.path("jobs")).unwrap();
+    let order = "stock = \"../rack.toml\"\n[[job]]\nfile = \"../a.toml\"\n";
+    fs::write(bench.path("jobs/one.toml"), order).unwrap();
+    let run = seatcut(&["batch", &bench.path("jobs"), "-o", &bench.path("all")]);
+    assert!(code(&run) == 0 && said(&run).contains("1 offcut,"), "{}", said(&run));
+}
+
+#[test]
 fn an_offcut_is_promised_to_one_machine_and_one_too_large_for_it_to_none() {
     let job = |machine: &str, title: &str| steps(title, 2).replace("router-table", machine);
     let made = |offcut: (&str, &str, &str)| {
@@ -457,9 +503,15 @@ fn one_single_piece_is_cut_from_an_offcut_and_equal_offcuts_are_one_line_of_the_
     assert_eq!((&nests[0]["sheets"], &nests[0]["bound_sheets"]), (&3.into(), &2.into()));
     assert!(!Path::new(&bench.path("out/program-2.nc")).exists());
     assert!(bench.read("out/program.nc").contains("run 3 times"));
-    // Two kinds of offcuts have a work list, which tells them from sheets.
-    let (nests, bench) = made(3, &[("48 in", "30 in", "count = 1\nprice = 1.0"), strip]);
-    assert_eq!(nests.len(), 2, "{nests:?}");
+    // The work list of an order tells them from sheets.
+    let bench = Bench::new(&[
+        ("a.toml", steps("Garden steps", 2)),
+        ("b.toml", steps("Porch steps", 1)),
+        ("order.toml", BOTH.into()),
+        ("rack.toml", sheets(&[strip])),
+    ]);
+    let run = bench.make("order.toml", "out", &[]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
     let list = bench.read("out/work-list.html");
     let totals: String = list.split("In all").skip(1).collect();
     assert!(totals.contains("offcuts of the rack") && totals.contains(">sheets</"), "{totals}");

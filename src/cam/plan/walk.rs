@@ -2,7 +2,7 @@
 
 use super::aside::{Clearing, may_meet};
 use super::clamps::{ClampBox, KEY, ROUNDING_MM, clamps_on_piece, standing, tape};
-use super::program::{Program, Step};
+use super::program::{Program, Step, Task};
 use super::travels;
 use crate::diagnostics::codes::{self, Clamps, NoWay};
 use crate::diagnostics::{Finding, Refusals};
@@ -222,7 +222,12 @@ impl<'a> Walk<'a> {
         let heights = self.clamps.iter().filter_map(|clamp| clamp.height);
         let highest = heights.reduce(Length::max)?.as_mm();
         let needed = highest + self.deepest();
-        (needed > cutter.flute_length.as_mm()).then_some(needed)
+        // Of a pointed cutter nobody said how long it is.
+        let flutes = match self.program.task {
+            Task::Mark => 0.0,
+            Task::Cut => cutter.flute_length.as_mm(),
+        };
+        (needed > flutes).then_some(needed)
     }
 
     fn stop(&mut self, lines: &[String]) -> Result<(), Refusals> {

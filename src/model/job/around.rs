@@ -244,7 +244,8 @@ pub enum BoardGrain {
 pub struct AsBuilt {
     /// Tread tops over the lower floor, from the bottom up.
     pub heights: Vec<Length>,
-    /// The upper floor over the lower one; the job's total rise where left out.
+    /// The upper floor over the lower one, both as they lie; the job's total rise with what is to
+    /// come on either where left out.
     pub upper: Option<Length>,
     /// Finish still to be laid on the lower floor.
     pub finish_to_come: Length,

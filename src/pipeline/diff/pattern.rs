@@ -3,9 +3,11 @@
 use super::settings::{corners_words, follow_words};
 use crate::geometry::tolerance::AGREEMENT_MM;
 use crate::job::{Job, Makes};
+use crate::pipeline::proof;
 use crate::pipeline::workup::Workup;
-use crate::stair::outline::Outline;
+use crate::stair::outline::{Outline, cleat_marks};
 use crate::units::Length;
+use crate::verify::{Hole, Pocket};
 
 /// What can be said of the old pattern.
 #[derive(Clone, Debug)]
@@ -29,7 +31,7 @@ impl Pattern {
         Self {
             outline_equal: largest_move.is_some_and(|length| length.as_mm() <= AGREEMENT_MM),
             largest_move,
-            but: but(&old.job, &new.job),
+            but: [but(&old.job, &new.job), features(old, new)].concat(),
         }
     }
 
@@ -37,6 +39,46 @@ impl Pattern {
     pub fn usable(&self) -> bool {
         self.outline_equal && self.but.is_empty()
     }
+}
+
+/// The same outline does not make the same part where holes, pockets or what is marked for cleats
+/// lie elsewhere.
+fn features(old: &Workup, new: &Workup) -> Vec<String> {
+    let (Some(old_outline), Some(new_outline)) = (&old.outline, &new.outline) else {
+        return Vec::new();
+    };
+    let [was, is] = [(old, old_outline), (new, new_outline)]
+        .map(|(of, outline)| proof::anybodys(&of.job, outline).pieces.remove(0));
+    let near = |a: f64, b: f64| (a - b).abs() <= AGREEMENT_MM;
+    let alike = |a: &Hole, b: &Hole| {
+        (a.center - b.center).norm() <= AGREEMENT_MM && near(a.radius_mm, b.radius_mm)
+    };
+    let same_holes = was.holes.len() == is.holes.len()
+        && was.holes.iter().zip(&is.holes).all(|(a, b)| alike(a, b));
+    let edges = |of: &Pocket| {
+        let ends = of.boundary.edges().iter().map(|edge| edge.segment.from()).collect::<Vec<_>>();
+        (ends, of.depth_mm)
+    };
+    let same_pocket = |a: &Pocket, b: &Pocket| {
+        let ((ends, depth), (others, other_depth)) = (edges(a), edges(b));
+        ends.len() == others.len()
+            && near(depth, other_depth)
+            && ends.iter().zip(&others).all(|(a, b)| (a - b).norm() <= AGREEMENT_MM)
+    };
+    let same_pockets = was.pockets.len() == is.pockets.len()
+        && was.pockets.iter().zip(&is.pockets).all(|(a, b)| same_pocket(a, b));
+    let layers = |of: &Workup| (of.job.cut.sharing.layers, of.job.cut.sharing.dowel);
+    let [then, now] = [old, new].map(|of| cleat_marks(&of.job, &of.flight));
+    [
+        (same_holes, "its holes are others"),
+        (same_pockets, "its pockets are others"),
+        (layers(old) == layers(new), "its layers or their dowels are others"),
+        (format!("{then:?}") == format!("{now:?}"), "the lines for its cleats are others"),
+    ]
+    .into_iter()
+    .filter(|(same, _)| !same)
+    .map(|(_, words)| words.to_string())
+    .collect()
 }
 
 fn largest_move(old: &Outline, new: &Outline) -> Option<Length> {

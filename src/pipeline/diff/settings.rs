@@ -24,7 +24,55 @@ pub(super) fn changed(old: &Job, new: &Job) -> Vec<Setting> {
         .map(|((key, old), (_, new))| Setting { key, old, new })
         .collect();
     changed.extend(profiles(old, new));
+    let pairs = figures(old).into_iter().zip(figures(new));
+    changed.extend(pairs.filter(|(a, b)| a.1 != b.1).map(|((key, _), _)| Setting {
+        key,
+        old: "as it was".to_string(),
+        new: "other figures".to_string(),
+    }));
     changed
+}
+
+/// What no figure of the flight and no edge of the outline tells, table by table and key by key, as
+/// it was read: to a millionth, so that other words for the same are the same.
+fn figures(job: &Job) -> Vec<(&'static str, String)> {
+    let (cut, sharing) = (&job.cut, &job.cut.sharing);
+    let around = &job.around;
+    vec![
+        ("housed", format!("{:?}", job.stringer.housed())),
+        ("cleat", format!("{:?}", job.stringer.cleated())),
+        ("boards", format!("{:?}", job.boards)),
+        ("cut.long", format!("{:?}", cut.long)),
+        ("cut.thickness", format!("{:?}", cut.thickness)),
+        ("cut.spacing", format!("{:?}", sharing.spacing)),
+        ("cut.clamps", format!("{:?}", sharing.clamps)),
+        ("cut.layers", format!("{:?} {:?}", sharing.layers, sharing.dowel)),
+        ("cut.doubled_outsides", format!("{:?}", sharing.outsides)),
+        ("opening", format!("{:?}", job.opening)),
+        ("landing", format!("{:?}", job.landings)),
+        ("ground", format!("{:?}", around.ground)),
+        ("stair", format!("{:?}", around.stair)),
+        ("joint", format!("{:?}", around.joint)),
+        ("load", format!("{:?}", around.load)),
+        ("moisture", format!("{:?}", around.moisture)),
+    ]
+    .into_iter()
+    .map(|(key, words)| (key, to_a_millionth(&words)))
+    .collect()
+}
+
+/// Words with every number in them to a millionth.
+fn to_a_millionth(words: &str) -> String {
+    let is_of_number = |c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | 'e');
+    let mut told = String::with_capacity(words.len());
+    for part in words.split_inclusive(|c| !is_of_number(c)) {
+        let number = part.trim_end_matches(|c| !is_of_number(c));
+        match number.parse::<f64>() {
+            Ok(figure) => told += &format!("{figure:.6}{}", &part[number.len()..]),
+            Err(_) => told += part,
+        }
+    }
+    told
 }
 
 fn settings(job: &Job) -> Vec<(&'static str, String)> {

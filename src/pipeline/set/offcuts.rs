@@ -31,8 +31,18 @@ struct Moved<'a> {
     counts: Vec<usize>,
 }
 
-/// The most sizes of offcuts that are tried for the same pieces from either end of the list, and
-/// the most layouts that are tried for a sheet less: a rack of sixty kinds takes no minute.
+/// Which of several offcuts is taken first.
+#[derive(Clone, Copy)]
+enum Preferred {
+    /// The one that takes most of what is left.
+    Most,
+    /// The one that costs least for each piece that it takes.
+    Cheapest,
+}
+
+/// The most sizes of offcuts that are tried for the same pieces from either end of the list and of
+/// the cheapest, and the most layouts that are tried for a sheet less: a rack of sixty kinds takes
+/// no minute.
 const MOST_SIZES: usize = 6;
 const MOST_SHEETS: usize = 4;
 
@@ -51,9 +61,10 @@ impl<'a> Search<'a, '_> {
     /// long as those hold all of them for less than the sheet costs.
     ///
     /// What was put on offcuts before is laid out anew with each sheet more, so that the room left
-    /// on them is used: on the smallest offcut that holds all of it; where none does, on the one
-    /// that takes most, and what is left in the same way on the others (first fit decreasing, by
-    /// area). So no sheet more is ever taken than without offcuts.
+    /// on them is used: on the cheapest, else the smallest offcut that holds all of it; where none
+    /// does, on the one that takes most, or costs least for a piece, whichever way comes to less in
+    /// all, and what is left in the same way on the others. So no sheet more is ever taken than
+    /// without offcuts.
     pub(super) fn relieved(&self, nested: &mut Nested, rack: &Stock) -> Vec<OnOffcut<'a>> {
         let prices = SheetPrices::of(rack, self.table.material_name());
         let at_hand = self.at_hand(rack);
@@ -96,7 +107,10 @@ impl<'a> Search<'a, '_> {
         self.emptiest_first(sheets).into_iter().find_map(|emptiest| {
             let mut counts = moved.counts.clone();
             sheets[emptiest].placed.iter().for_each(|of| counts[of.piece] += 1);
-            let on = self.held_by(affordable, counts.clone())?;
+            let held = [Preferred::Most, Preferred::Cheapest]
+                .into_iter()
+                .filter_map(|rule| self.held_by(affordable, counts.clone(), (rule, rack)));
+            let on = held.min_by(|a, b| cost(a).total_cmp(&cost(b)))?;
             let is_worth_it = saved.is_above(cost(&on) - cost(&moved.on));
             is_worth_it.then_some((emptiest, Moved { on, counts }))
         })
@@ -112,7 +126,13 @@ impl<'a> Search<'a, '_> {
             let count = held.count.map_or(0, |count| count.min(most));
             all.extend(std::iter::repeat_n(SheetOffcut { entry, size }, count));
         }
-        all.sort_by(|a, b| area(a.size).total_cmp(&area(b.size)));
+        let price = |of: &SheetOffcut| price_of(rack, of).unwrap_or(f64::INFINITY);
+        let size = |of: &SheetOffcut| of.size.map(Length::as_mm);
+        all.sort_by(|a, b| {
+            let by_area = area(a.size).total_cmp(&area(b.size));
+            let by_size = size(a)[0].total_cmp(&size(b)[0]);
+            by_area.then(by_size).then(price(a).total_cmp(&price(b)))
+        });
         all
     }
 
@@ -128,27 +148,42 @@ impl<'a> Search<'a, '_> {
         layout.placed.iter().map(|of| self.pieces[of.piece].area()).sum()
     }
 
-    /// Offcuts that hold so many of each kind.
+    /// Offcuts that hold so many of each kind, taken one after the other by a rule.
     fn held_by(
         &self,
         at_hand: &[SheetOffcut],
         mut wanted: Vec<usize>,
+        (rule, rack): (Preferred, &Stock),
     ) -> Option<Vec<OnOffcut<'a>>> {
+        let price = |of: &SheetOffcut| price_of(rack, of).unwrap_or(f64::INFINITY);
         let mut free: Vec<SheetOffcut> = at_hand.to_vec();
         let mut found: Vec<OnOffcut<'a>> = Vec::new();
         while wanted.iter().any(|count| *count > 0) {
             let count: usize = wanted.iter().sum();
-            let mut best: Option<(usize, OnOffcut<'a>)> = None;
-            for offcut in self.worth_trying(&free, &wanted) {
+            let mut best: Option<(f64, OnOffcut<'a>)> = None;
+            for offcut in self.worth_trying(&free, &wanted, rack) {
                 if self.watch.is_over() {
                     return None;
                 }
-                let Some((taken, on)) = self.on(offcut, &wanted) else { continue };
-                if best.as_ref().is_none_or(|(most, _)| taken > *most) {
-                    best = Some((taken, on));
+                // Nothing is better than all of it for less.
+                let own = price(&offcut);
+                let is_dearer = |(_, of): &(f64, OnOffcut<'a>)| {
+                    own >= price(&of.offcut) && of.nested.nesting.sheets[0].placed.len() == count
+                };
+                if best.as_ref().is_some_and(is_dearer) {
+                    continue;
                 }
-                if taken == count {
-                    break;
+                let Some((taken, on)) = self.on(offcut, &wanted) else { continue };
+                let taken = taken as f64;
+                let rank = match rule {
+                    Preferred::Most => taken,
+                    Preferred::Cheapest => -own / taken,
+                };
+                let is_better = |(most, of): &(f64, OnOffcut<'a>)| {
+                    rank > *most || rank >= *most && own < price(&of.offcut)
+                };
+                if best.as_ref().is_none_or(is_better) {
+                    best = Some((rank, on));
                 }
             }
             let (_, best) = best?;
@@ -160,8 +195,15 @@ impl<'a> Search<'a, '_> {
         Some(found)
     }
 
-    /// One of each size: the smallest that are as large as all of these pieces, then the largest.
-    fn worth_trying(&self, free: &[SheetOffcut], wanted: &[usize]) -> Vec<SheetOffcut> {
+    /// The cheapest of each size: the smallest that are as large as all of these pieces, the
+    /// cheapest of those, then the largest.
+    fn worth_trying(
+        &self,
+        free: &[SheetOffcut],
+        wanted: &[usize],
+        rack: &Stock,
+    ) -> Vec<SheetOffcut> {
+        let price = |of: &SheetOffcut| price_of(rack, of).unwrap_or(f64::INFINITY);
         let mut sizes: Vec<SheetOffcut> = free.to_vec();
         sizes.dedup_by_key(|of| of.size);
         let area_of = |(piece, count): (&Piece, &usize)| piece.area() * *count as f64;
@@ -169,8 +211,11 @@ impl<'a> Search<'a, '_> {
         let enough = sizes.partition_point(|of| area(of.size) < needed);
         let mut tried: Vec<SheetOffcut> =
             sizes[enough..].iter().take(MOST_SIZES).copied().collect();
-        for of in sizes.iter().rev() {
-            if tried.len() < 2 * MOST_SIZES && !tried.contains(of) {
+        let mut cheap: Vec<SheetOffcut> = sizes.clone();
+        cheap.sort_by(|a, b| price(a).total_cmp(&price(b)));
+        let large = sizes.iter().rev().take(MOST_SIZES);
+        for of in cheap.iter().take(MOST_SIZES).chain(large) {
+            if !tried.contains(of) {
                 tried.push(*of);
             }
         }

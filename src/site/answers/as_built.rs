@@ -4,7 +4,7 @@
 use super::OnSite;
 use super::trims::{Spare, at_the_notch};
 use crate::check::breaches;
-use crate::diagnostics::{Error, ErrorKind, Finding, Severity};
+use crate::diagnostics::{Error, ErrorKind, Finding, Severity, codes};
 use crate::job::{AsBuilt, Job, Meets, Remeasured, Room};
 use crate::profile::Measure;
 use crate::site::as_built::{
@@ -77,7 +77,9 @@ pub fn fit(site: &OnSite, built: &AsBuilt) -> Result<Fit, Error> {
 impl Fit {
     fn heights(&mut self, job: &Job, flight: &Flight, built: &AsBuilt) -> Result<(), Error> {
         as_many(job, flight, built)?;
-        let upper = built.upper.unwrap_or(job.rise.total);
+        // Heights stand over the lower floor as it lies, the rise is from finish to finish.
+        let laid = job.rise.total + built.finish_to_come - built.upper_finish_to_come;
+        let upper = built.upper.unwrap_or(laid);
         let stands = BuiltFlight::new(built.heights.clone(), upper)?
             .with_finish_to_come(built.finish_to_come, built.upper_finish_to_come)?;
         let mut limits = RiserLimits::of(&job.rules);
@@ -94,9 +96,20 @@ impl Fit {
         };
         self.risers = stands.risers();
         self.findings = limits.findings(&self.risers);
+        let to_come = job.rise.finish_to_come;
+        if to_come > Length::ZERO && built.finish_to_come == Length::ZERO {
+            self.findings.push(codes::BuiltFloorTaken { measured: to_come }.at("built"));
+        }
+        let keeps = self.findings.iter().all(|of| of.is::<codes::BuiltFloorTaken>());
+        if job.stringer.housed().is_some() && !keeps {
+            // A tread in a closed pocket is neither shimmed nor trimmed.
+            self.verdict = Verdict::NoneDoes;
+            self.findings.push(codes::BuiltHoused {}.at("built"));
+            return Ok(());
+        }
         self.verdict = match &remedy {
             Remedy::NoneDoes(_) => Verdict::NoneDoes,
-            Remedy::Schedule(_) if self.findings.is_empty() => Verdict::Keeps,
+            Remedy::Schedule(_) if keeps => Verdict::Keeps,
             Remedy::Schedule(_) => Verdict::Schedule,
         };
         if self.verdict == Verdict::Schedule {

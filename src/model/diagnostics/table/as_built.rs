@@ -23,6 +23,17 @@ impl From<Asked> for Value {
 }
 
 findings! {
+    BuiltFloorTaken { measured: Length } "built-floor-taken" Advice Never PRACTICE,
+        "the job has {measured} of floor still to come, and [built] says nothing of it: the \
+        heights are taken over the floor with that laid",
+        "The job's lower floor was still to come, and the measurements do not say whether it lay \
+        there when they were taken.",
+        "Write built.finish_to_come where it was not laid yet.";
+    BuiltHoused {} "built-housed" Refusal Never PRACTICE,
+        "these treads stand in pockets of the stringers: none is shimmed or trimmed",
+        "A riser of a housed stair is out of its limits, and its treads stand in closed pockets.",
+        "Raise or lower a floor by its finish, or make the stringers anew; ask whoever answers for \
+        the stair.";
     BuiltRiserHigh { measured: Exact, limit: Length, by: Exact }
         "built-riser-high" Refusal Never PRACTICE,
         "this riser came out at {measured}, over the most of {limit} by {by}",
