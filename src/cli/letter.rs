@@ -4,7 +4,7 @@
 use super::told::hung;
 use crate::bundle::{own_words, texts};
 use crate::job::Fingerprint;
-use crate::output::gcode::TO_VERIFY_OFFCUTS;
+use crate::output::TO_VERIFY_OFFCUTS;
 use crate::pipeline::set::Set;
 use crate::units::counted;
 use crate::verify::{Verdict, drawing_words};

@@ -2,7 +2,6 @@
 
 use std::ops::Range;
 
-pub use super::program_heading::TO_VERIFY_OFFCUTS;
 use super::program_heading::heading;
 use super::{Stamp, again, spelling};
 use crate::cam::compensate::{Ledger, LedgerEntry};

@@ -36,5 +36,6 @@ pub mod steps_report;
 mod tool_words;
 pub mod whole_report;
 
+pub use program_heading::TO_VERIFY_OFFCUTS;
 pub use report_build::{file_report, program_report};
 pub use stamp::{Run, Stamp, program_name};
