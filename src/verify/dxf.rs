@@ -9,7 +9,7 @@ use super::drilled::DRILL;
 use super::entity::{Entity, Kind, Looked, Pair, Pairs, Space, number, parsed, point};
 use super::limits::{GAP_MM, MOST_VERTICES};
 use super::skeleton::{
-    self, Section, Sections, Stray, check_header, check_text, is_drawable, is_old,
+    self, Section, Sections, Stray, check_header, check_own, check_text, is_drawable, is_old,
 };
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::StrayPlace;
@@ -94,7 +94,11 @@ impl Reader<'_> {
         if let Some(handle) = entity.handle().filter(|_| !is_frame) {
             *self.drawing.handles.entry(handle).or_default() += 1;
         }
-        match (entity.kind.as_slice(), self.sections.section) {
+        let section = self.sections.section;
+        if !is_frame && matches!(section, Section::Tables | Section::Blocks | Section::Entities) {
+            check_own(entity, self.file)?;
+        }
+        match (entity.kind.as_slice(), section) {
             (b"SECTION", _) => {
                 self.sections.begin(entity, self.file)?;
                 if self.sections.section == Section::Header {

@@ -189,6 +189,14 @@ impl Entity<'_> {
         Some(Point::new(self.figure(10)?, self.figure(20)?))
     }
 
+    /// Its ends, of a line.
+    pub(super) fn ends(&self) -> Option<[Point; 2]> {
+        let is_line = self.kind == b"LINE";
+        let to = || Some(Point::new(self.figure(11)?, self.figure(21)?));
+        is_line.then_some(())?;
+        Some([self.begins()?, to()?])
+    }
+
     /// A number that it says, where it is one.
     pub(super) fn figure(&self, code: i32) -> Option<f64> {
         let number = std::str::from_utf8(self.first(code)?.value).ok()?.parse::<f64>().ok()?;

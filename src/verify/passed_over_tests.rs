@@ -89,8 +89,14 @@ fn a_polyline_lists_as_many_vertices_as_it_says_each_once() {
         assert!(said.contains(words), "{words}: {said}");
     }
     // What belongs to other programs may stand as often as they like.
-    let xdata = "102\n{ACAD_REACTORS\n330\nA\n330\nB\n102\n}\n1001\nX\n1000\na\n1000\nb\n";
-    assert_eq!(found(&good.replacen("70\n1\n10\n", &format!("{xdata}70\n1\n10\n"), 1), &e), []);
+    let reactors = "102\n{ACAD_REACTORS\n330\nA\n330\nB\n102\n}\n";
+    let xdata = "1001\nX\n1000\na\n1000\nb\n";
+    let theirs = good.replacen("70\n1\n10\n", &format!("{reactors}70\n1\n10\n"), 1).replacen(
+        "0\nENDSEC\n0\nEOF",
+        &format!("{xdata}0\nENDSEC\n0\nEOF"),
+        1,
+    );
+    assert_eq!(found(&theirs, &e), []);
 }
 
 #[test]

@@ -216,6 +216,52 @@ pub(super) fn check_header(header: &[Pair<'_>], file: &str) -> Result<(), Error>
     Ok(())
 }
 
+/// Where the data of other programs begin: none of an entity's own groups stands behind one.
+const OF_OTHERS: i32 = 1000;
+/// An object within the entity begins, of newer versions' words.
+const EMBEDDED: i32 = 101;
+/// A list of a program's own begins and ends, in braces.
+const BRACES: i32 = 102;
+
+/// Looks whether every reader takes the same of an entity's groups for its own: some pass over what
+/// stands in braces, or behind the data of other programs, others do not.
+///
+/// # Errors
+/// If one of its own groups stands there: its layer, a place, a size, a flag.
+pub(super) fn check_own(entity: &Entity<'_>, file: &str) -> Result<(), Error> {
+    let is_own = |code: i32| code < 100 || (210..240).contains(&code);
+    let (mut in_braces, mut behind) = (false, None);
+    for pair in &entity.pairs {
+        match pair.code {
+            BRACES => in_braces = pair.value.starts_with(b"{"),
+            EMBEDDED => behind = Some("an object within it"),
+            code if code >= OF_OTHERS => behind = Some("the data of other programs"),
+            _ => {}
+        }
+        // What words are set by is of no weight; where they lie and what they are is.
+        let is_of_words = behind == Some("an object within it") && !is_drawn(&entity.kind);
+        let weighs = is_own(pair.code) && (!is_of_words || matches!(pair.code, 2 | 5 | 8 | 67));
+        let place = if in_braces { Some("the braces of a program") } else { behind };
+        if let Some(place) = place.filter(|_| weighs) {
+            let what = format!(
+                "a group of {} stands in or behind {place}, where readers differ in whether it is \
+                its own",
+                entity.kind.escape_ascii()
+            );
+            let error = unreadable(file, pair.line, 1, what).found(format!("group {}", pair.code));
+            return Err(error.allowed("an entity's own groups first, outside of braces"));
+        }
+    }
+    Ok(())
+}
+
+/// Whether a kind is a line, an arc, a circle, a point or a polyline.
+fn is_drawn(kind: &[u8]) -> bool {
+    let drawn: [&[u8]; 7] =
+        [b"LWPOLYLINE", b"POLYLINE", b"VERTEX", b"LINE", b"ARC", b"CIRCLE", b"POINT"];
+    drawn.contains(&kind)
+}
+
 /// Whether a header says a version that has no polyline in one entity.
 pub(super) fn is_old(header: &[Pair<'_>]) -> bool {
     let mut said = header.windows(2).filter(|of| (of[0].code, of[0].value) == (9, b"$ACADVER"));

@@ -14,6 +14,7 @@ use super::skeleton::Stray;
 use crate::diagnostics::Count;
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, Kinds, SpaceDoubt, StrayPlace};
+use crate::geometry::Point;
 
 /// How deep blocks in blocks are looked into.
 const DEEPEST: usize = 8;
@@ -25,6 +26,10 @@ const OF_DIMENSIONS: [&str; 6] = ["ARC", "LINE", "MTEXT", "POINT", "SOLID", "TEX
 const WORDS: [&str; 4] = ["ATTDEF", "MTEXT", "POINT", "TEXT"];
 /// What shows model space on paper.
 const VIEWPORT: &str = "VIEWPORT";
+/// No dimension is drawn with more lines.
+const MOST_OF_A_DIMENSION: usize = 200;
+/// Ends of lines so near to each other meet, in the drawing's unit.
+const MEETS: f64 = 1e-3;
 /// The most names of blocks that are told.
 const MOST_NAMED: usize = 6;
 
@@ -78,6 +83,8 @@ struct Thing {
     layer: String,
     /// The block that it draws, for those kinds that do.
     draws: Option<String>,
+    /// Of a line.
+    ends: Option<[Point; 2]>,
 }
 
 /// The spaces and the blocks of a drawing as they are read.
@@ -150,7 +157,12 @@ impl Spaces {
                     self.on_paper(entity);
                 }
                 let kind = entity.kind.escape_ascii().to_string();
-                let thing = Thing { kind, layer: entity.layer(), draws: entity.block() };
+                let thing = Thing {
+                    kind,
+                    layer: entity.layer(),
+                    draws: entity.block(),
+                    ends: entity.ends(),
+                };
                 self.blocks[open].things.push(thing);
             }
             _ => {}
@@ -224,7 +236,7 @@ impl Spaces {
                 && !is_cut(&thing.layer)
         };
         let name = |block: &Block| block.name.to_ascii_uppercase();
-        let plain = |block: &&Block| block.things.iter().all(is_plain);
+        let plain = |block: &&Block| block.things.iter().all(is_plain) && !closes(&block.things);
         let (mut left, harmful): (Vec<&Block>, Vec<&Block>) = self.blocks.iter().partition(plain);
         let mut harmful: HashSet<String> = harmful.into_iter().map(name).collect();
         for _ in 0..DEEPEST {
@@ -265,6 +277,26 @@ impl Spaces {
             }
         }
         (names, kinds)
+    }
+}
+
+/// Whether lines of a block close a ring, end to end: that can be cut out. Lines with a loose end
+/// are left out until none has one.
+fn closes(things: &[Thing]) -> bool {
+    let meet = |a: Point, b: Point| (a - b).norm() <= MEETS;
+    let mut lines: Vec<[Point; 2]> =
+        things.iter().filter_map(|thing| thing.ends).filter(|[a, b]| !meet(*a, *b)).collect();
+    if lines.len() > MOST_OF_A_DIMENSION {
+        return true;
+    }
+    loop {
+        let at = |p: Point| lines.iter().flatten().filter(|end| meet(**end, p)).count();
+        let left: Vec<[Point; 2]> =
+            lines.iter().copied().filter(|line| line.iter().all(|end| at(*end) > 1)).collect();
+        if left.len() == lines.len() {
+            return !left.is_empty();
+        }
+        lines = left;
     }
 }
 

@@ -310,3 +310,56 @@ fn all_words_of_a_drawing_are_read_wherever_they_stand() {
     assert_eq!(read.words.iter().map(|words| words.line).next(), Some(2));
     assert!(drawing_words(b"no drawing", "d.dxf").is_err());
 }
+
+#[test]
+fn an_entitys_own_groups_stand_outside_of_braces_and_before_what_others_add() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let outline = drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 4);
+    let held = |text: &str| match verify_drawing(text.as_bytes(), "d.dxf", &e) {
+        Ok(verdict) => (verdict.is_this_part(), String::new()),
+        Err(error) => (false, error.to_string()),
+    };
+    let line = |layer: &str| {
+        let line = format!("0\nLINE\n{layer}10\n20\n20\n3\n11\n60\n21\n30\n");
+        outline.replacen("0\nENDSEC\n0\nEOF", &format!("{line}0\nENDSEC\n0\nEOF"), 1)
+    };
+    assert!(held(&line("8\nREF\n")).0);
+    // Whoever passes over these reads no layer, or no more corners.
+    for hidden in ["102\n{X\n8\nREF\n102\n}\n", "1001\nX\n8\nREF\n", "101\nObject\n8\nREF\n"] {
+        let (is_part, error) = held(&line(hidden));
+        assert!(!is_part && error.contains("readers differ"), "{hidden}: {error}");
+    }
+    for within in ["101\nEmbedded Object\n", "1001\nX\n1070\n1\n", "102\n{X\n"] {
+        let at = outline.match_indices("\n10\n").nth(3).unwrap().0 + 1;
+        let text = format!("{}{within}{}", &outline[..at], &outline[at..]);
+        let (is_part, error) = held(&text);
+        assert!(!is_part && error.contains("readers differ"), "{within}: {error}");
+    }
+    // Who reacts to it, and what others know of it, stands where it belongs; words are set by an
+    // object of their own.
+    let mind = "102\n{ACAD_REACTORS\n330\n1F\n102\n}\n8\nREF\n";
+    assert!(held(&line(mind)).0);
+    let text =
+        "0\nMTEXT\n8\nREF\n10\n0\n20\n0\n1\nside\n101\nEmbedded Object\n70\n1\n10\n1\n20\n0\n";
+    let more = format!("{text}1001\nX\n1010\n2\n1020\n3\n0\nENDSEC\n0\nEOF");
+    let (is_part, error) = held(&outline.replacen("0\nENDSEC\n0\nEOF", &more, 1));
+    assert!(is_part, "{error}");
+}
+
+#[test]
+fn a_dimension_that_draws_a_closed_ring_is_no_note() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let dimension = "0\nDIMENSION\n8\nNOTES\n2\n*D1\n10\n0\n20\n0\n";
+    let line = |from: (i32, i32), to: (i32, i32)| {
+        format!("0\nLINE\n8\n0\n10\n{}\n20\n{}\n11\n{}\n21\n{}\n", from.0, from.1, to.0, to.1)
+    };
+    let drawn = |corners: &[(i32, i32)]| {
+        let body: String = corners.windows(2).map(|pair| line(pair[0], pair[1])).collect();
+        codes(&told(&e, &block("*D1", "", &body), dimension)).contains(&"drawing-entity")
+    };
+    let ring = [(160, 60), (180, 60), (180, 70), (160, 70), (160, 60)];
+    assert!(drawn(&ring) && !drawn(&ring[..4]));
+    assert!(drawn(&[&[(150, 50), (160, 60)][..], &ring[1..], &[(150, 80)]].concat()));
+}

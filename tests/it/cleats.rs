@@ -920,6 +920,9 @@ fn a_middle_stringer_parts_treads_and_has_cleats_on_both_faces() {
     let pattern = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"";
     let by_width = worked(&Stair { cut: pattern.into(), ..spaced });
     assert_eq!((count(&by_width, "treads"), count(&by_width, "stringers")), (10.0, 3.0));
+    // One cut at a time is no stair of one: its width says how many, whatever is cut.
+    let one_at_a_time = worked(&wide("", "most_spacing = \"30 in\"\n"));
+    assert_eq!(count(&one_at_a_time, "treads"), 10.0);
     // The face of a middle one that is not drawn is told beside the one that is.
     let drawn = |workup: &Workup| {
         let set = set_of(workup.job.clone());

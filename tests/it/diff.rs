@@ -369,3 +369,22 @@ fn what_moves_nothing_and_is_asked_for_otherwise_is_told_by_its_table() {
     let (text, _) = of(&of_sheet("spacing = \"2 in\""), &of_sheet("spacing = \"50.8 mm\""));
     assert!(!text.contains("cut.spacing"), "{text}");
 }
+
+#[test]
+fn posts_readings_and_what_the_seat_stands_on_are_no_other_words_for_the_same() {
+    let with = |more: &str| Stair { waive: more.into(), ..Stair::default() };
+    let rail = |more: &str| with(&format!("[stair]\nwidth = \"36 in\"\n[rail]\n{more}"));
+    let (text, json) = of(&rail(""), &rail("most_apart = \"36 in\""));
+    assert!(text.contains("posts are marked") && !text.contains("can still be used"), "{text}");
+    assert_eq!(json["pattern"]["usable"], false);
+    let across = |second: &str| {
+        with(&format!(
+            "[stair]\nwidth = \"36 in\"\n[[across]]\noffset = \"0 in\"\ntotal = \"51 3/8 in\"\n\
+            [[across]]\noffset = \"36 in\"\ntotal = \"{second}\""
+        ))
+    };
+    let (text, _) = of(&across("51 in"), &across("51 1/8 in"));
+    assert!(text.contains("across") && !text.contains("in other words"), "{text}");
+    let (text, _) = of(&across("51 in"), &across("51 in"));
+    assert!(text.contains("nothing moved") && !text.contains("across"), "{text}");
+}

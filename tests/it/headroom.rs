@@ -105,3 +105,34 @@ fn it_stands_in_solve_in_the_report_and_on_the_drawing() {
     let drawing = bundle.artifacts().iter().find(|file| file.name == "drawing.svg").unwrap();
     assert!(String::from_utf8_lossy(&drawing.bytes).contains("clear "));
 }
+
+/// A stair on ground that falls or rises away, on a post and under an opening longer than itself.
+fn on_ground(slope: &str) -> Workup {
+    workup(&format!(
+        "title = \"Invented slope\"\nrules = \"us-irc-2021\"\n[rise]\naim = \"7 1/4 in\"\n[tread]\ncut = \
+        \"10 1/2 in\"\noverhang = \"1 in\"\nthickness = \"1 in\"\nriser_board = \"3/4 in\"\n[head]\nmeets = \
+        \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"11 1/4 in\"\n[board]\nwidth = \"11 1/4 \
+        in\"\nthickness = \"1 1/2 in\"\n[ground]\nat_head = \"110 in\"\nslope = \"{slope}\"\nseat = \
+        \"follow\"\n[stair]\nwidth = \"42 in\"\n[rail]\nheight = \"36 in\"\npost = \"3 1/2 in\"\n[opening]\n\
+        length = \"190 in\"\ndepth = \"12 in\"\n"
+    ))
+}
+
+#[test]
+fn before_the_first_nosing_and_at_a_post_the_ground_is_as_high_as_it_lies_there() {
+    use seatcut::stair::RailLine;
+    // By how much the ground is higher toward the head, per length.
+    for (slope, higher) in [("0 %", 0.0), ("1 in 10", 0.1), ("up 1 in 10", -0.1)] {
+        let workup = on_ground(slope);
+        let headroom = Headroom::of(&workup.job, &workup.flight).unwrap();
+        let at = headroom.at.as_inches();
+        assert!(at < -2.0, "{slope}: the opening ends at {at}");
+        assert!((headroom.under.as_inches() - at * higher).abs() < 1e-9, "{slope}: {headroom:?}");
+        let clear = headroom.ceiling.as_inches() - at * higher;
+        assert!((headroom.clear.as_inches() - clear).abs() < 1e-9, "{slope}: {headroom:?}");
+        let first = &RailLine::of(&workup.job, &workup.flight).unwrap().posts[0];
+        let top = first.over_tread + workup.flight.unit_rise * first.tread as f64;
+        let ground = (top - first.over_lower_edge).as_inches();
+        assert!((ground - first.at.as_inches() * higher).abs() < 1e-9, "{slope}: {ground}");
+    }
+}

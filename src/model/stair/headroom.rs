@@ -33,6 +33,8 @@ pub struct Headroom {
     run: Length,
     overhang: Length,
     total: Length,
+    /// How much lower the ground lies per level length away from the head.
+    fall: f64,
 }
 
 impl Headroom {
@@ -59,6 +61,7 @@ impl Headroom {
             run: flight.unit_run,
             overhang: job.tread.overhang,
             total: flight.total_rise,
+            fall: fall(job),
         };
         // Floor between the opening and the head lies over the upper treads: nearest at the head.
         if opening.from_head > Length::ZERO {
@@ -70,12 +73,13 @@ impl Headroom {
     }
 
     /// Height of the line through the nosings at a place from the face of the first riser; that of
-    /// the lower floor before the first nosing, that of the upper one behind the last.
+    /// the lower floor, or of the ground there, before the first nosing, that of the upper one
+    /// behind the last.
     pub fn line(&self, at: Length) -> Length {
         let before = at + self.overhang;
         // An edge plumb over the first nosing hangs over no tread.
         if before <= Length::mm(OVER_NOSING_MM) {
-            return Length::ZERO;
+            return at * self.fall;
         }
         let line = self.rise + before * (self.rise.as_mm() / self.run.as_mm());
         if line < self.total { line } else { self.total }
@@ -100,6 +104,12 @@ impl Headroom {
         let beyond = -self.overhang - self.ends[1];
         (beyond > Length::mm(OVER_NOSING_MM)).then_some(beyond)
     }
+}
+
+/// How much lower the ground under a flight lies per level length away from its head; 0 where it is
+/// level.
+pub(super) fn fall(job: &Job) -> f64 {
+    job.around.ground.map_or(0.0, |ground| ground.fall)
 }
 
 #[cfg(test)]

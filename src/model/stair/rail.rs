@@ -8,6 +8,7 @@
 //! where posts go: common practice, no source.
 
 use super::Flight;
+use super::headroom::fall;
 use super::outline::{Cleat, Met, PlumbLine};
 use crate::job::{Cleated, Job, Rail};
 use crate::profile::ON_THE_LIMIT;
@@ -203,9 +204,11 @@ fn post(job: &Job, flight: &Flight, rail: &Rail, (tread, at): (usize, Length)) -
     let top = nosing_line(job, flight, at) + rail.height;
     let x = at - job.tread.riser_board;
     let plumb = job.stringer.cleated().map(|of| PlumbLine::of(job, flight, of, x));
-    // Where the seat stands there is no lower edge: the finished floor itself.
+    // Where the seat stands there is no lower edge: the finished floor itself, or the ground there.
+    let floor = at * fall(job);
     let lower_edge = plumb.map_or_else(|| flight.lower_edge_y(x), |plumb| plumb.lower);
-    let lower_edge = (lower_edge - flight.base()).max(Length::ZERO);
+    let is_seat = plumb.is_some_and(|plumb| plumb.lower <= Length::ZERO);
+    let lower_edge = if is_seat { floor } else { (lower_edge - flight.base()).max(floor) };
     Post {
         tread,
         at,

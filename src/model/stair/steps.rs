@@ -118,8 +118,9 @@ pub fn bays(job: &Job) -> usize {
         return 1;
     }
     let is_cut = job.cut.makes == Makes::Stringers && !job.by_hand;
-    let cut = || (job.cut.quantity / job.cut.stairs.max(1)) as usize;
-    if is_cut { cut().saturating_sub(1).max(1) } else { spaced_bays(job).unwrap_or(1) }
+    let cut = (job.cut.quantity / job.cut.stairs.max(1)) as usize;
+    // No stair stands on one stringer: one is cut at a time.
+    if is_cut && cut > 1 { cut - 1 } else { spaced_bays(job).unwrap_or(1) }
 }
 
 /// How many bays the width of a stair and the spacing of its stringers ask for.

@@ -35,10 +35,16 @@ impl Diff {
     /// What differs between an old and a new job.
     pub fn between(old: &Workup, new: &Workup) -> Self {
         let (old_outline, new_outline) = (old.outline.as_ref(), new.outline.as_ref());
+        let flight = moved::all(old.numbers(), new.numbers());
+        let outline = edges::moves(old_outline, new_outline);
+        let mut settings = settings::changed(&old.job, &new.job);
+        if flight.is_empty() && outline.is_empty() && settings.is_empty() {
+            settings.extend(settings::anything_else(&old.job, &new.job));
+        }
         Self {
-            flight: moved::all(old.numbers(), new.numbers()),
-            outline: edges::moves(old_outline, new_outline),
-            settings: settings::changed(&old.job, &new.job),
+            flight,
+            outline,
+            settings,
             came: only_in(&new.findings, &old.findings),
             went: only_in(&old.findings, &new.findings),
             pattern: Pattern::between(old, new),

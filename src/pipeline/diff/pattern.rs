@@ -2,7 +2,7 @@
 
 use super::settings::{corners_words, follow_words};
 use crate::geometry::tolerance::AGREEMENT_MM;
-use crate::job::{Job, Makes};
+use crate::job::{Corners, Job, Makes};
 use crate::pipeline::proof;
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::{Outline, cleat_marks};
@@ -67,11 +67,22 @@ fn features(old: &Workup, new: &Workup) -> Vec<String> {
     };
     let same_pockets = was.pockets.len() == is.pockets.len()
         && was.pockets.iter().zip(&is.pockets).all(|(a, b)| same_pocket(a, b));
+    // What a job asks for of a rail is marked as posts.
+    let rail = |of: &Workup| format!("{:?}", of.job.rail);
+    let round = |of: &Workup| match of.job.cut.corners {
+        Corners::Fillet => of.job.cut.machine.tool_radius().as_mm(),
+        Corners::Bisector | Corners::Riser | Corners::Tread => 0.0,
+    };
     let layers = |of: &Workup| (of.job.cut.sharing.layers, of.job.cut.sharing.dowel);
     let [then, now] = [old, new].map(|of| cleat_marks(&of.job, &of.flight));
     [
         (same_holes, "its holes are others"),
         (same_pockets, "its pockets are others"),
+        (rail(old) == rail(new), "its rail is another, whose posts are marked"),
+        (
+            old.job.cut.corners != new.job.cut.corners || near(round(old), round(new)),
+            "the rounds in its inside corners are others",
+        ),
         (layers(old) == layers(new), "its layers or their dowels are others"),
         (format!("{then:?}") == format!("{now:?}"), "the lines for its cleats are others"),
     ]

@@ -1,7 +1,8 @@
 //! What a job asks for that is no dimension of the flight.
 
 use crate::job::{
-    Back, Corners, Follow, Job, Makes, Meets, Rail, SkirtKind, SkirtRisers, Skirts, Steps,
+    Back, Corners, Follow, Job, Makes, Meets, Rail, RiserChoice, SkirtKind, SkirtRisers, Skirts,
+    Steps,
 };
 use crate::profile::{Hold, Machine, TabEnds};
 use crate::units::{Length, on_tape};
@@ -50,6 +51,8 @@ fn figures(job: &Job) -> Vec<(&'static str, String)> {
         ("cut.doubled_outsides", format!("{:?}", sharing.outsides)),
         ("opening", format!("{:?}", job.opening)),
         ("landing", format!("{:?}", job.landings)),
+        ("foot.stands_on", format!("{:?}", job.foot.stands_on)),
+        ("across", format!("{:?}", around.across)),
         ("ground", format!("{:?}", around.ground)),
         ("stair", format!("{:?}", around.stair)),
         ("joint", format!("{:?}", around.joint)),
@@ -59,6 +62,21 @@ fn figures(job: &Job) -> Vec<(&'static str, String)> {
     .into_iter()
     .map(|(key, words)| (key, to_a_millionth(&words)))
     .collect()
+}
+
+/// What no list has: told where two jobs that move nothing and ask for nothing else are not the
+/// same. How a count was chosen is no matter where it is one count.
+pub(super) fn anything_else(old: &Job, new: &Job) -> Option<Setting> {
+    let whole = |job: &Job| {
+        let mut read = Job { reading: Vec::new(), ..job.clone() };
+        read.around.built = None;
+        read.around.places.clear();
+        read.rise.risers = RiserChoice::Forced(0);
+        to_a_millionth(&format!("{read:?}"))
+    };
+    let (key, other) = ("the job", "other figures");
+    let differs = whole(old) != whole(new);
+    differs.then(|| Setting { key, old: "as it was".to_string(), new: other.to_string() })
 }
 
 /// Words with every number in them to a millionth.
