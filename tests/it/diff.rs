@@ -373,7 +373,11 @@ fn what_moves_nothing_and_is_asked_for_otherwise_is_told_by_its_table() {
 #[test]
 fn posts_readings_and_what_the_seat_stands_on_are_no_other_words_for_the_same() {
     let with = |more: &str| Stair { waive: more.into(), ..Stair::default() };
-    let rail = |more: &str| with(&format!("[stair]\nwidth = \"36 in\"\n[rail]\n{more}"));
+    let rail = |more: &str| {
+        with(&format!(
+            "[stair]\nwidth = \"36 in\"\n[rail]\nheight = \"36 in\"\npost = \"3 1/2 in\"\n{more}"
+        ))
+    };
     let (text, json) = of(&rail(""), &rail("most_apart = \"36 in\""));
     assert!(text.contains("posts are marked") && !text.contains("can still be used"), "{text}");
     assert_eq!(json["pattern"]["usable"], false);

@@ -5,7 +5,7 @@ use crate::job::{
     Steps,
 };
 use crate::profile::{Hold, Machine, TabEnds};
-use crate::units::{Length, on_tape};
+use crate::units::{Length, Tape, on_tape};
 
 /// Something that is asked for otherwise in the new job.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -65,13 +65,13 @@ fn figures(job: &Job) -> Vec<(&'static str, String)> {
 }
 
 /// What no list has: told where two jobs that move nothing and ask for nothing else are not the
-/// same. How a count was chosen is no matter where it is one count.
+/// same. By which tape it was typed, and how a count was chosen, is no matter.
 pub(super) fn anything_else(old: &Job, new: &Job) -> Option<Setting> {
     let whole = |job: &Job| {
         let mut read = Job { reading: Vec::new(), ..job.clone() };
         read.around.built = None;
         read.around.places.clear();
-        read.rise.risers = RiserChoice::Forced(0);
+        (read.rise.risers, read.tape) = (RiserChoice::Forced(0), Tape::default());
         to_a_millionth(&format!("{read:?}"))
     };
     let (key, other) = ("the job", "other figures");
