@@ -69,20 +69,27 @@ fn drawn(run: &SheetRun, facts: &SheetFacts<'_>) -> Page {
     let mut drawing = Drawing { scale, items: Vec::new(), texts: Vec::new() };
     let stock = Bounds { min: Point::origin(), max: Point::new(length, width) };
     drawing.items.push(Item::closed(drawing.boxed(&stock), Line::Adjacent));
-    drawing.offcut(&run.remnant);
+    let clamps: Vec<Bounds> =
+        run.clamps.iter().map(|clamp| drawing.on_paper(&clamp.place)).collect();
+    drawing.offcut(&run.remnant, &clamps);
     let marks = run.programs.programs().filter_map(|program| program.marking.as_ref());
     let marked = marks.flat_map(|marking| marking.strokes.iter().cloned());
     let strokes: Vec<Vec<Point>> = marked
         .chain(program.holes.iter().map(|hole| round(hole.center, hole.radius.as_mm())))
         .map(|stroke| stroke.iter().map(|p| drawing.to_paper(*p)).collect())
         .collect();
+    let mut lines = strokes.clone();
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
         let number = facts.numbers.of_place(i + 1);
         drawing.piece(&piece, &[format!("{number} {}", placed.name), number], &strokes);
+        let mut ring: Vec<Point> =
+            piece.vertices().into_iter().map(|p| drawing.to_paper(p)).collect();
+        ring.extend(ring.first().copied());
+        lines.push(ring);
     }
-    for (i, clamp) in run.clamps.iter().enumerate() {
-        drawing.clamp(&clamp.place, &format!("clamp {}", i + 1));
+    for (i, place) in clamps.iter().enumerate() {
+        drawing.clamp(*place, &format!("clamp {}", i + 1), (&lines, drawing.on_paper(&stock)));
     }
     drawing.cuts(run);
     let size =
@@ -105,20 +112,40 @@ impl Drawing {
         Point::new((p.x - ROOM_MM) / self.scale, (p.y - ROOM_MM) / self.scale)
     }
 
+    fn on_paper(&self, b: &Bounds) -> Bounds {
+        Bounds { min: self.to_paper(b.min), max: self.to_paper(b.max) }
+    }
+
     fn boxed(&self, b: &Bounds) -> Vec<Point> {
         corners(b).into_iter().map(|p| self.to_paper(p)).collect()
     }
 
-    /// What stays of the sheet in one rectangle.
-    fn offcut(&mut self, left: &Bounds) {
+    /// What stays of the sheet in one rectangle, its size beside the clamps that stand there.
+    fn offcut(&mut self, left: &Bounds, clamps: &[Bounds]) {
         if left.width().min(left.height()) <= LEAST_LEFT_MM {
             return;
         }
         self.items.push(Item::closed(self.boxed(left), Line::Hidden));
         let [x, y] = [left.width(), left.height()].map(|mm| Tape::in_hand().reads(Length::mm(mm)));
         let at = self.to_paper(nalgebra::center(&left.min, &left.max));
-        let turn_deg = if left.height() > left.width() { 90.0 } else { 0.0 };
-        self.texts.push(Text { turn_deg, ..centred(at, &format!("offcut {x} x {y}"), LETTERS_MM) });
+        let is_upright = left.height() > left.width();
+        let (turn_deg, way) = if is_upright { (90.0, Vector::y()) } else { (0.0, Vector::x()) };
+        let words = format!("offcut {x} x {y}");
+        let set = |by: i32| {
+            let at = at + way * (f64::from(by) * STEP_MM);
+            Text { turn_deg, ..centred(at, &words, LETTERS_MM) }
+        };
+        let room = self.on_paper(left);
+        let lies_free = |text: &Text| {
+            let own = boxed_in(text);
+            let beside = |clamp: &Bounds| !own.touches(clamp.grown(BESIDE_MM));
+            own.joined(room) == room && clamps.iter().all(beside)
+        };
+        let steps = (room.width().max(room.height()) / 2.0 / STEP_MM) as i32;
+        let mut moves: Vec<i32> = (-steps..=steps).collect();
+        moves.sort_by_key(|by| by.abs());
+        let text = moves.into_iter().map(set).find(lies_free).unwrap_or_else(|| set(0));
+        self.texts.push(text);
     }
 
     /// A piece, and its number where wood is widest: between its notches and its lower edge, beside
@@ -175,13 +202,34 @@ impl Drawing {
         self.texts.push(text);
     }
 
-    /// A clamp with its name, over it where that has room, else beside it toward the sheet's
-    /// inside.
-    fn clamp(&mut self, place: &Bounds, words: &str) {
-        self.items.push(Item::Fill { corners: self.boxed(place), ink: Ink::Vermillion });
-        let at = self.to_paper(Point::new(place.max.x, (place.min.y + place.max.y) / 2.0));
-        let at = at + Vector::new(1.0, -LETTERS_MM * 0.35);
-        self.texts.push(Text::new(words, at, LETTERS_MM * 0.8).weight(Weight::Bold));
+    /// A clamp with its name beside it: on the sheet, off the lines and other words, where such a
+    /// side is.
+    fn clamp(&mut self, place: Bounds, words: &str, (lines, sheet): (&[Vec<Point>], Bounds)) {
+        self.items.push(Item::Fill { corners: corners(&place), ink: Ink::Vermillion });
+        let height = LETTERS_MM * 0.8;
+        let middle = nalgebra::center(&place.min, &place.max);
+        let level = middle.y - LETTERS_MM * 0.35;
+        let set = |x: f64, y: f64, anchor: Anchor| {
+            let text = Text::new(words, Point::new(x, y), height).weight(Weight::Bold);
+            Text { anchor, ..text }
+        };
+        let sides = [
+            set(place.max.x + 1.0, level, Anchor::Start),
+            set(place.min.x - 1.0, level, Anchor::End),
+            set(middle.x, place.max.y + 1.0, Anchor::Middle),
+            set(middle.x, place.min.y - 1.0 - height, Anchor::Middle),
+        ];
+        let lies_free = |text: &Text| {
+            let own = boxed_in(text);
+            let others = self.texts.iter().any(|of| boxed_in(of).touches(own));
+            let wide = own.grown(BESIDE_MM);
+            let meets = |p: Point| wide.distance(p) <= 0.0;
+            let crossed = lines.iter().flat_map(|line| along_stroke(line)).any(meets);
+            own.joined(sheet) == sheet && !others && !crossed
+        };
+        let free = sides.iter().position(lies_free).unwrap_or(0);
+        let text = sides.into_iter().nth(free);
+        self.texts.extend(text);
     }
 
     /// Holes, marks and tabs.
@@ -289,6 +337,13 @@ fn throat(piece: &Contour<Role>) -> Option<(Point, Vector, f64)> {
     Some((middle + inward * (deep / 2.0), along, deep))
 }
 
+/// The box round a text.
+fn boxed_in(text: &Text) -> Bounds {
+    let [first, rest @ ..] = text.corners();
+    rest.into_iter()
+        .fold(Bounds { min: first, max: first }, |all, p| all.joined(Bounds { min: p, max: p }))
+}
+
 /// A circle as a stroke.
 fn round(center: Point, radius: f64) -> Vec<Point> {
     let at = |i: u32| {
@@ -386,5 +441,35 @@ mod tests {
         });
         let (text, met) = numbered(&full.collect::<Vec<_>>());
         assert!(!met && text == words[1], "{text}");
+    }
+
+    #[test]
+    fn a_clamps_name_stands_on_the_sheet_and_off_lines_and_the_offcuts_size_off_clamps() {
+        let boxed = |x: f64, y: f64, to_x: f64, to_y: f64| Bounds {
+            min: Point::new(x, y),
+            max: Point::new(to_x, to_y),
+        };
+        let sheet = boxed(18.0, 18.0, 218.0, 118.0);
+        let named = |place: Bounds, lines: &[Vec<Point>]| {
+            let mut drawing = Drawing { scale: 0.1, items: Vec::new(), texts: Vec::new() };
+            drawing.clamp(place, "clamp 1", (lines, sheet));
+            boxed_in(&drawing.texts[0])
+        };
+        let middle = boxed(100.0, 60.0, 110.0, 68.0);
+        assert!(named(middle, &[]).min.x > middle.max.x);
+        // At the right edge it stands to the left; where a line runs there, over the clamp.
+        let right = boxed(208.0, 60.0, 218.0, 68.0);
+        assert!(named(right, &[]).max.x < right.min.x);
+        let line = vec![Point::new(203.0, 20.0), Point::new(203.0, 116.0)];
+        let crossed = named(boxed(190.0, 60.0, 198.0, 68.0), std::slice::from_ref(&line));
+        assert!(crossed.max.x < 190.0, "{crossed:?}");
+        let both = [line, vec![Point::new(183.0, 20.0), Point::new(183.0, 116.0)]];
+        let over = named(boxed(187.0, 60.0, 199.0, 68.0), &both);
+        assert!(over.min.y > 68.0 && over.max.x < 203.0 && over.min.x > 183.0, "{over:?}");
+        let mut drawing = Drawing { scale: 0.1, items: Vec::new(), texts: Vec::new() };
+        let left = boxed(0.0, 0.0, 400.0, 1000.0);
+        let clamp = boxed(36.0, 62.0, 42.0, 68.0);
+        drawing.offcut(&left, &[clamp]);
+        assert!(!boxed_in(&drawing.texts[0]).touches(clamp));
     }
 }
