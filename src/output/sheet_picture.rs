@@ -79,6 +79,9 @@ fn drawn(run: &SheetRun, facts: &SheetFacts<'_>) -> Page {
         .map(|stroke| stroke.iter().map(|p| drawing.to_paper(*p)).collect())
         .collect();
     let mut lines = strokes.clone();
+    let mut left = drawing.boxed(&run.remnant);
+    left.extend(left.first().copied());
+    lines.push(left);
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
         let number = facts.numbers.of_place(i + 1);
@@ -468,7 +471,7 @@ mod tests {
         assert!(over.min.y > 68.0 && over.max.x < 203.0 && over.min.x > 183.0, "{over:?}");
         let mut drawing = Drawing { scale: 0.1, items: Vec::new(), texts: Vec::new() };
         let left = boxed(0.0, 0.0, 400.0, 1000.0);
-        let clamp = boxed(36.0, 62.0, 42.0, 68.0);
+        let clamp = boxed(36.0, 36.0, 42.0, 44.0);
         drawing.offcut(&left, &[clamp]);
         assert!(!boxed_in(&drawing.texts[0]).touches(clamp));
     }
