@@ -79,17 +79,12 @@ fn drawn(run: &SheetRun, facts: &SheetFacts<'_>) -> Page {
         .map(|stroke| stroke.iter().map(|p| drawing.to_paper(*p)).collect())
         .collect();
     let mut lines = strokes.clone();
-    let mut left = drawing.boxed(&run.remnant);
-    left.extend(left.first().copied());
-    lines.push(left);
+    lines.push(closed(drawing.boxed(&run.remnant)));
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
         let number = facts.numbers.of_place(i + 1);
         drawing.piece(&piece, &[format!("{number} {}", placed.name), number], &strokes);
-        let mut ring: Vec<Point> =
-            piece.vertices().into_iter().map(|p| drawing.to_paper(p)).collect();
-        ring.extend(ring.first().copied());
-        lines.push(ring);
+        lines.push(closed(piece.vertices().into_iter().map(|p| drawing.to_paper(p)).collect()));
     }
     for (i, place) in clamps.iter().enumerate() {
         drawing.clamp(*place, &format!("clamp {}", i + 1), (&lines, drawing.on_paper(&stock)));
@@ -145,9 +140,8 @@ impl Drawing {
             own.joined(room) == room && clamps.iter().all(beside)
         };
         let steps = (room.width().max(room.height()) / 2.0 / STEP_MM) as i32;
-        let mut moves: Vec<i32> = (-steps..=steps).collect();
-        moves.sort_by_key(|by| by.abs());
-        let text = moves.into_iter().map(set).find(lies_free).unwrap_or_else(|| set(0));
+        let text =
+            from_middle(steps).into_iter().map(set).find(lies_free).unwrap_or_else(|| set(0));
         self.texts.push(text);
     }
 
@@ -171,8 +165,7 @@ impl Drawing {
         let middle = self.to_paper(at);
         let reach = bounds.width().max(bounds.height()) * self.scale / 2.0;
         let steps = (reach / STEP_MM) as i32;
-        let mut moves: Vec<i32> = (-steps..=steps).collect();
-        moves.sort_by_key(|by| by.abs());
+        let moves = from_middle(steps);
         let set = |(by, row): (i32, i32), words: &str, height: f64| {
             let across = (f64::from(row) * ROW_APART - 0.5) * height;
             let at = middle + way * (f64::from(by) * STEP_MM) + up * across;
@@ -190,9 +183,7 @@ impl Drawing {
         };
         let small = LEAST_LETTERS_MM.max(height / 2.0);
         let tried = [(&words[0], height), (&words[0], small), (&words[1], height)];
-        let most = (reach / (ROW_APART * small)) as i32;
-        let mut all_rows: Vec<i32> = (-most..=most).collect();
-        all_rows.sort_by_key(|row| row.abs());
+        let all_rows = from_middle((reach / (ROW_APART * small)) as i32);
         let found = |tried: &[(&String, f64)], rows: &[i32]| {
             let places = || rows.iter().flat_map(|row| moves.iter().map(move |by| (*by, *row)));
             let mut texts =
@@ -342,9 +333,20 @@ fn throat(piece: &Contour<Role>) -> Option<(Point, Vector, f64)> {
 
 /// The box round a text.
 fn boxed_in(text: &Text) -> Bounds {
-    let [first, rest @ ..] = text.corners();
-    rest.into_iter()
-        .fold(Bounds { min: first, max: first }, |all, p| all.joined(Bounds { min: p, max: p }))
+    Bounds::around(text.corners()).expect("a text has corners")
+}
+
+/// Numbers of steps to both sides of a middle, the nearest first.
+fn from_middle(most: i32) -> Vec<i32> {
+    let mut all: Vec<i32> = (-most..=most).collect();
+    all.sort_by_key(|by| by.abs());
+    all
+}
+
+/// A ring as a stroke that ends where it begins.
+fn closed(mut ring: Vec<Point>) -> Vec<Point> {
+    ring.extend(ring.first().copied());
+    ring
 }
 
 /// A circle as a stroke.

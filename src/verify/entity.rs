@@ -112,18 +112,25 @@ impl Entity<'_> {
 
     /// What the entity draws: the one way to a kind, so that none gets past the checks.
     pub(super) fn looked(&self, file: &str) -> Result<Looked, Error> {
-        let kind = match self.kind.as_slice() {
-            b"LWPOLYLINE" => Kind::Light,
-            b"POLYLINE" => Kind::Polyline,
-            b"VERTEX" => Kind::Vertex,
-            b"LINE" => Kind::Line,
-            b"ARC" => Kind::Arc,
-            b"CIRCLE" => Kind::Circle,
-            b"POINT" => Kind::Point,
-            b"SEQEND" => return Ok(Looked::End),
-            _ => return Ok(Looked::Odd(String::new())),
-        };
+        if self.kind == b"SEQEND" {
+            return Ok(Looked::End);
+        }
+        let Some(kind) = self.drawn() else { return Ok(Looked::Odd(String::new())) };
         Ok(self.oddity(file, kind)?.map_or(Looked::Plain(kind), Looked::Odd))
+    }
+
+    /// The kind of what can be judged.
+    pub(super) fn drawn(&self) -> Option<Kind> {
+        match self.kind.as_slice() {
+            b"LWPOLYLINE" => Some(Kind::Light),
+            b"POLYLINE" => Some(Kind::Polyline),
+            b"VERTEX" => Some(Kind::Vertex),
+            b"LINE" => Some(Kind::Line),
+            b"ARC" => Some(Kind::Arc),
+            b"CIRCLE" => Some(Kind::Circle),
+            b"POINT" => Some(Kind::Point),
+            _ => None,
+        }
     }
 
     /// A name that it says.

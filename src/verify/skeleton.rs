@@ -239,7 +239,7 @@ pub(super) fn check_own(entity: &Entity<'_>, file: &str) -> Result<(), Error> {
             _ => {}
         }
         // What words are set by is of no weight; where they lie and what they are is.
-        let is_of_words = behind == Some("an object within it") && !is_drawn(&entity.kind);
+        let is_of_words = behind == Some("an object within it") && entity.drawn().is_none();
         let weighs = is_own(pair.code) && (!is_of_words || matches!(pair.code, 2 | 5 | 8 | 67));
         let place = if in_braces { Some("the braces of a program") } else { behind };
         if let Some(place) = place.filter(|_| weighs) {
@@ -253,13 +253,6 @@ pub(super) fn check_own(entity: &Entity<'_>, file: &str) -> Result<(), Error> {
         }
     }
     Ok(())
-}
-
-/// Whether a kind is a line, an arc, a circle, a point or a polyline.
-fn is_drawn(kind: &[u8]) -> bool {
-    let drawn: [&[u8]; 7] =
-        [b"LWPOLYLINE", b"POLYLINE", b"VERTEX", b"LINE", b"ARC", b"CIRCLE", b"POINT"];
-    drawn.contains(&kind)
 }
 
 /// Whether a header says a version that has no polyline in one entity.

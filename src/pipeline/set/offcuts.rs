@@ -72,11 +72,8 @@ impl<'a> Search<'a, '_> {
         while !self.watch.is_over() {
             let sheets = &mut nested.nesting.sheets;
             let saved = prices.of_last(sheets.iter().map(|of| of.times).sum());
-            let affordable: Vec<SheetOffcut> = at_hand
-                .iter()
-                .copied()
-                .filter(|of| saved.is_above(price_of(rack, of).unwrap_or(f64::INFINITY)))
-                .collect();
+            let affordable: Vec<SheetOffcut> =
+                at_hand.iter().copied().filter(|of| saved.is_above(price_of(rack, of))).collect();
             let Some((emptied, now)) = self.one_less(sheets, (rack, saved), &affordable, &moved)
             else {
                 break;
@@ -102,7 +99,7 @@ impl<'a> Search<'a, '_> {
         // What was taken without a price, where there was no sheet, saves nothing when it is given
         // back.
         let cost = |of: &[OnOffcut<'_>]| -> f64 {
-            of.iter().filter_map(|of| price_of(rack, &of.offcut)).sum()
+            of.iter().map(|of| price_of(rack, &of.offcut)).filter(|price| price.is_finite()).sum()
         };
         self.emptiest_first(sheets).into_iter().find_map(|emptiest| {
             let mut counts = moved.counts.clone();
@@ -126,7 +123,7 @@ impl<'a> Search<'a, '_> {
             let count = held.count.map_or(0, |count| count.min(most));
             all.extend(std::iter::repeat_n(SheetOffcut { entry, size }, count));
         }
-        let price = |of: &SheetOffcut| price_of(rack, of).unwrap_or(f64::INFINITY);
+        let price = |of: &SheetOffcut| price_of(rack, of);
         let size = |of: &SheetOffcut| of.size.map(Length::as_mm);
         all.sort_by(|a, b| {
             let by_area = area(a.size).total_cmp(&area(b.size));
@@ -155,7 +152,7 @@ impl<'a> Search<'a, '_> {
         mut wanted: Vec<usize>,
         (rule, rack): (Preferred, &Stock),
     ) -> Option<Vec<OnOffcut<'a>>> {
-        let price = |of: &SheetOffcut| price_of(rack, of).unwrap_or(f64::INFINITY);
+        let price = |of: &SheetOffcut| price_of(rack, of);
         let mut free: Vec<SheetOffcut> = at_hand.to_vec();
         let mut found: Vec<OnOffcut<'a>> = Vec::new();
         while wanted.iter().any(|count| *count > 0) {
@@ -196,14 +193,14 @@ impl<'a> Search<'a, '_> {
     }
 
     /// The cheapest of each size: the smallest that are as large as all of these pieces, the
-    /// cheapest of those, then the largest.
+    /// cheapest of all, then the largest.
     fn worth_trying(
         &self,
         free: &[SheetOffcut],
         wanted: &[usize],
         rack: &Stock,
     ) -> Vec<SheetOffcut> {
-        let price = |of: &SheetOffcut| price_of(rack, of).unwrap_or(f64::INFINITY);
+        let price = |of: &SheetOffcut| price_of(rack, of);
         let mut sizes: Vec<SheetOffcut> = free.to_vec();
         sizes.dedup_by_key(|of| of.size);
         let area_of = |(piece, count): (&Piece, &usize)| piece.area() * *count as f64;
@@ -255,8 +252,9 @@ impl<'a> Search<'a, '_> {
     }
 }
 
-fn price_of(rack: &Stock, of: &SheetOffcut) -> Option<f64> {
-    rack.sheets[of.entry].price
+/// What an offcut costs; without end where nobody said, for it is not for nothing.
+fn price_of(rack: &Stock, of: &SheetOffcut) -> f64 {
+    rack.sheets[of.entry].price.unwrap_or(f64::INFINITY)
 }
 
 /// Offcuts of one kind together: those on which pieces lie alike are cut by the same programs.

@@ -96,11 +96,11 @@ impl Fit {
         };
         self.risers = stands.risers();
         self.findings = limits.findings(&self.risers);
+        let keeps = self.findings.is_empty();
         let to_come = job.rise.finish_to_come;
         if to_come > Length::ZERO && built.finish_to_come == Length::ZERO {
             self.findings.push(codes::BuiltFloorTaken { measured: to_come }.at("built"));
         }
-        let keeps = self.findings.iter().all(|of| of.is::<codes::BuiltFloorTaken>());
         if job.stringer.housed().is_some() && !keeps {
             // A tread in a closed pocket is neither shimmed nor trimmed.
             self.verdict = Verdict::NoneDoes;
