@@ -269,7 +269,7 @@ fn code_of(kind: ErrorKind) -> &'static str {
         ErrorKind::Internal => "bug",
         ErrorKind::Usage | ErrorKind::Input => "input",
         ErrorKind::Refused | ErrorKind::NotThisPart => "refused",
-        ErrorKind::File => "file",
+        ErrorKind::File | ErrorKind::Taken | ErrorKind::Foreign => "file",
     }
 }
 

@@ -142,7 +142,7 @@ fn exit_code(kind: ErrorKind) -> u8 {
         ErrorKind::Input => 3,
         ErrorKind::Refused => 4,
         ErrorKind::NotThisPart => 6,
-        ErrorKind::File => 7,
+        ErrorKind::File | ErrorKind::Taken | ErrorKind::Foreign => 7,
     }
 }
 

@@ -483,6 +483,8 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
     }) {
         return Ok(least);
     }
-    let telling = if cuts_nothing { 0 } else { held.len() - 1 };
-    Ok(held.swap_remove(telling))
+    // Else those of the program that it is least off; of two alike of the later one, which cuts.
+    let of_nearest = |held: &[Verdict]| (0..held.len()).rev().min_by_key(|&i| held[i].wrongs());
+    let telling = if cuts_nothing { None } else { of_nearest(&held) };
+    Ok(held.swap_remove(telling.unwrap_or(0)))
 }

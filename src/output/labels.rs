@@ -17,14 +17,24 @@ struct Label<'a> {
 }
 
 impl Label<'_> {
-    /// Which of how many sheets or boards.
-    fn from(&self) -> String {
-        let what = match self.piece.from {
+    fn is_of(&self) -> &'static str {
+        match self.piece.from {
             CutOf::Sheet => "sheet",
             CutOf::Board => "board",
-        };
+        }
+    }
+
+    /// Which of how many sheets or boards.
+    fn from(&self) -> String {
         let name = self.piece.board.as_ref().map(|name| format!(" \"{name}\"")).unwrap_or_default();
-        format!("{what} {} of {}{name}", self.stock, self.piece.of)
+        let offcut = if self.piece.of_offcut { ", an offcut" } else { "" };
+        format!("{} {} of {}{name}{offcut}", self.is_of(), self.stock, self.piece.of)
+    }
+
+    /// Which of them, for the table, which has a column for how many.
+    fn stock(&self) -> String {
+        let offcut = if self.piece.of_offcut { " (offcut)" } else { "" };
+        format!("{} {}{offcut}", self.is_of(), self.stock)
     }
 }
 
@@ -66,7 +76,6 @@ pub fn to_csv(set: &Set) -> String {
     for label in labels(&pieces) {
         let (piece, job) = (label.piece, set.members[label.piece.member].job());
         let line = set.line_of(piece.member);
-        let stock = if piece.from == CutOf::Sheet { "sheet" } else { "board" };
         table.row([
             label.number.clone(),
             given(&line.number),
@@ -78,7 +87,7 @@ pub fn to_csv(set: &Set) -> String {
             trimmed(piece.width.as_mm(), 2),
             text(&size(piece)),
             text(&job.cut.material.name),
-            format!("{stock} {}", label.stock),
+            label.stock(),
             piece.of.to_string(),
             given(&line.title),
             given(&line.note),

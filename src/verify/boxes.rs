@@ -55,19 +55,31 @@ impl BoxIndex {
         self.build(boxes, middle, to);
     }
 
+    /// The box around all of them; `None` if there is none.
+    pub(crate) fn bounds(&self) -> Option<Bounds> {
+        self.nodes.first().map(|root| root.bounds)
+    }
+
     /// Every box whose leaf touches `place`: all that touch it, and a few beside them.
     pub(crate) fn near(&self, place: Bounds, found: &mut Vec<usize>) {
         found.clear();
-        let mut stack = if self.nodes.is_empty() { Vec::new() } else { vec![0] };
-        while let Some(at) = stack.pop() {
-            let node = &self.nodes[at];
-            if !node.bounds.touches(place) {
-                continue;
+        if !self.nodes.is_empty() {
+            self.gather(0, place, found);
+        }
+    }
+
+    /// Goes down where boxes touch `place`: as deep as the tree is, which is logarithmic.
+    fn gather(&self, at: usize, place: Bounds, found: &mut Vec<usize>) {
+        let node = &self.nodes[at];
+        if !node.bounds.touches(place) {
+            return;
+        }
+        match node.right {
+            Some(right) => {
+                self.gather(at + 1, place, found);
+                self.gather(right, place, found);
             }
-            match node.right {
-                Some(right) => stack.extend([at + 1, right]),
-                None => found.extend(&self.order[node.from..node.to]),
-            }
+            None => found.extend(&self.order[node.from..node.to]),
         }
     }
 

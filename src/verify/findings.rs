@@ -74,11 +74,6 @@ pub(super) fn rpm(value: f64) -> Figure {
     Figure { value, unit: "rpm", digits: 1 }
 }
 
-/// A feed.
-pub(super) fn mm_min(value: f64) -> Figure {
-    Figure { value, unit: "mm/min", digits: 1 }
-}
-
 /// A time.
 pub(super) fn seconds(value: f64) -> Figure {
     Figure { value, unit: "s", digits: 3 }

@@ -12,7 +12,7 @@
 use super::boundary::Feature;
 use super::expectation::{Expectation, Laid};
 use super::farthest::TooTangled;
-use super::findings::{Findings, mm_min};
+use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::{FASTEST_FEED, GAP_MM, MOST_PAIRS, RATE_MM_MIN, SAME_LINE_MM};
 use super::moves::{Drive, Move};
@@ -22,7 +22,7 @@ use super::proof::Target;
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
 use super::waste::off_by;
-use crate::diagnostics::{Millimetres, codes};
+use crate::diagnostics::{Feed, Millimetres, codes};
 use crate::geometry::{Point, Segment, distance_to_segment};
 use crate::job::Corners;
 use crate::profile::Machine;
@@ -72,7 +72,7 @@ pub(super) fn check(
         let is_along = length > GAP_MM
             && stroke.from_z - stroke.to_z <= length * hardly + 1.5 * last_digit_mm(e.machine);
         if let Some(feed) = cut.feed(stroke).filter(|feed| is_along && *feed > fastest) {
-            let (measured, limit) = (mm_min(feed), mm_min(fastest));
+            let (measured, limit) = (Feed(feed), Feed(fastest));
             findings.at_line(codes::FeedFast { measured, limit }, stroke.line);
         }
         paths.near(stroke.path.bounds().grown(widest(e.machine)), &mut around);

@@ -3,7 +3,7 @@
 
 use super::arc::{end_error, halves, to_centre};
 use super::block::{Block, blocks, unreadable};
-use super::findings::{Findings, mm_min};
+use super::findings::Findings;
 use super::form::Form;
 use super::levels::last_digit_mm;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
@@ -13,7 +13,7 @@ use super::said::{Errand, Said};
 use super::switched::Switched;
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, AfterIt, NotTaken, OddUnit, Stray, Unitless};
-use crate::diagnostics::{Count, Millimetres};
+use crate::diagnostics::{Count, Feed, Millimetres};
 use crate::geometry::{Point, Segment, Turn};
 use crate::profile::{ArcCentres, DwellUnit, EndWord, LineEnds, Machine, ProgramUnits};
 
@@ -424,7 +424,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         match whole.feed {
             None => self.findings.at_line(codes::FeedMissing {}, whole.line),
             Some(feed) if feed <= 0.0 || feed > most * (1.0 + 1e-9) + 0.01 * unit => {
-                let (measured, limit) = (mm_min(feed), mm_min(most));
+                let (measured, limit) = (Feed(feed), Feed(most));
                 self.findings.at_line(codes::FeedRange { measured, limit }, whole.line);
             }
             Some(_) => {}

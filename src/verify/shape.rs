@@ -43,7 +43,7 @@ impl Shape {
 
     /// The box around everything; `None` if there is nothing.
     pub(crate) fn bounds(&self) -> Option<Bounds> {
-        self.bounds.iter().copied().reduce(Bounds::joined)
+        self.index.bounds()
     }
 
     /// The segments whose boxes touch `place`, in their own order.

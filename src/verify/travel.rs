@@ -1,7 +1,7 @@
 //! What holds for any tool: the machine's travel, the size of the material, the feed in material.
 
 use super::expectation::Expectation;
-use super::findings::{Findings, bare, mm_min};
+use super::findings::{Findings, bare};
 use super::levels::last_digit_mm;
 use super::limits::{
     BEYOND_STOCK_MM, FASTEST_FEED, GAP_MM, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED,
@@ -11,7 +11,7 @@ use super::moves::{Drive, Motion, Move, spanned};
 use super::runs;
 use super::stroke::Stroke;
 use crate::diagnostics::codes::{self, Axis, Descent};
-use crate::diagnostics::{Figure, Millimetres};
+use crate::diagnostics::{Feed, Millimetres};
 use crate::geometry::{Bounds, Point};
 use crate::profile::Machine;
 use crate::units::Length;
@@ -109,7 +109,7 @@ pub(super) fn check_feeds(
         let way = Way::of(m, e.machine).steeper(Way::of_run(&ways[run], e.machine));
         let (slowest, fastest) = bounds(e, way);
         let slowest = slowest * hurry(e, m);
-        let (measured, limit) = (mm_min(feed), mm_min(fastest));
+        let (measured, limit) = (Feed(feed), Feed(fastest));
         if feed > fastest {
             match way {
                 Way::Along | Way::Hardly | Way::StraightUp => {
@@ -123,7 +123,7 @@ pub(super) fn check_feeds(
             let (measured, limit) = (bare(measured), bare(THICKEST_CHIP));
             findings.at_line(codes::ChipThick { measured, limit }, m.line);
         } else if feed < slowest - RATE_MM_MIN {
-            findings.at_line(codes::FeedSlow { measured, limit: mm_min(slowest) }, m.line);
+            findings.at_line(codes::FeedSlow { measured, limit: Feed(slowest) }, m.line);
         }
     }
 }
@@ -141,12 +141,7 @@ fn hurry(e: &Expectation<'_>, m: &Move) -> f64 {
     cutter.map_or(1.0, |cutter| (m.tool.speed / cutter.speed_rpm).max(1.0))
 }
 
-fn tell_fast(
-    how: Descent,
-    (measured, limit): (Figure, Figure),
-    m: &Move,
-    findings: &mut Findings<'_>,
-) {
+fn tell_fast(how: Descent, (measured, limit): (Feed, Feed), m: &Move, findings: &mut Findings<'_>) {
     findings.at_line(codes::EntryFeedFast { measured, how, limit }, m.line);
 }
 

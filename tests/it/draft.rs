@@ -297,7 +297,9 @@ fn what_is_made_from_the_page_is_to_the_byte_what_the_command_makes() {
     assert!(path("stair-order/order.pdf").exists());
     draft.set("rise.total", "52 in");
     let refused = json(&draft.post("make", r#"{"replace":false}"#));
-    assert!(!refused["wrong"].as_str().unwrap().is_empty(), "{refused}");
+    let wrong = refused["wrong"].as_str().unwrap();
+    // Said in the words of the page: no command is typed here.
+    assert!(wrong.contains("tick Replace below") && !wrong.contains("--force"), "{wrong}");
     assert!(files("own") == files("stair"), "the set of another job stays");
     let replaced = json(&draft.post("make", r#"{"replace":true}"#));
     assert!(replaced["said"].as_str().unwrap().contains("PROVEN"), "{replaced}");

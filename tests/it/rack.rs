@@ -326,6 +326,9 @@ fn what_would_take_one_more_sheet_is_cut_from_offcuts_and_verify_knows() {
     assert!(code(&without) == 6 && said(&without).contains("NOT this job's part"));
     let program = bench.read("out/program-1.nc");
     assert!(program.contains("To verify it give --stock cut-from.toml"), "{program}");
+    // Who sorts the pieces knows that none of them comes out of a whole sheet.
+    let labels = bench.read("out/labels.csv");
+    assert!(labels.lines().skip(1).all(|line| line.contains(" (offcut)")), "{labels}");
 }
 
 #[test]

@@ -235,7 +235,7 @@ impl Open {
         self.document.save()?;
         let job = self.document.path();
         let folder = folder_beside(&job)?;
-        let made = super::made(&job, &folder, replace)?;
+        let made = super::made(&job, &folder, replace).map_err(on_the_page)?;
         self.made = made.place.as_ref().map(|folder| (folder.clone(), listed(&made.json)));
         Ok([made.words, made.complaint.unwrap_or_default()].concat())
     }
@@ -246,7 +246,7 @@ impl Open {
         let job = self.document.path();
         let mut folder = folder_beside(&job)?.into_os_string();
         folder.push("-order");
-        let ordered = super::ordered(&job, Path::new(&folder), replace)?;
+        let ordered = super::ordered(&job, Path::new(&folder), replace).map_err(on_the_page)?;
         Ok([ordered.words, ordered.complaint.unwrap_or_default()].concat())
     }
 
@@ -309,6 +309,15 @@ fn set(document: &mut Document, field: &Field) -> Result<(), Error> {
             .hint("mend it in the file; it is read again at once"));
     };
     document.change(text, Some(&field.key))
+}
+
+/// What the command says of a set that cannot be written, with what can be done about it here.
+fn on_the_page(error: Error) -> Error {
+    match error.kind() {
+        ErrorKind::Taken => error.hint("tick Replace below the buttons, or move that folder away"),
+        ErrorKind::Foreign => error.hint("move what is named there to another place"),
+        _ => error,
+    }
 }
 
 /// A file that was dropped on the page, held against the job as it stands there.

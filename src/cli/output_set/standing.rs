@@ -161,7 +161,8 @@ impl Standing {
         if has_set {
             let found: Vec<String> = lists().map(|list| list.revisions.join(", ")).collect();
             return Err(self
-                .refusal(
+                .stop(
+                    ErrorKind::Taken,
                     "holds the set of another job, or of this one before it was changed; nothing \
                     was written",
                 )
@@ -174,7 +175,7 @@ impl Standing {
             return Ok(());
         }
         Err(self
-            .refusal("exists and is not empty; nothing was written")
+            .stop(ErrorKind::Taken, "exists and is not empty; nothing was written")
             .hint("give another directory, or --force to put the set beside what lies in it"))
     }
 
@@ -196,7 +197,11 @@ impl Standing {
     }
 
     fn refusal(&self, what: &str) -> Error {
-        Error::new(ErrorKind::File, what).in_file(&self.named)
+        self.stop(ErrorKind::Foreign, what)
+    }
+
+    fn stop(&self, kind: ErrorKind, what: &str) -> Error {
+        Error::new(kind, what).in_file(&self.named)
     }
 }
 

@@ -19,6 +19,10 @@ pub enum ErrorKind {
     NotThisPart,
     /// A file could not be read or written.
     File,
+    /// Something stands where it would be written, and is replaced only when told.
+    Taken,
+    /// Something stands where it would be written that is not this program's to replace.
+    Foreign,
 }
 
 /// Where in a file an error lies; lines and columns count from 1.

@@ -25,5 +25,5 @@ pub use code::{Code, Kind, Row, Waivable};
 pub use error::{Error, ErrorKind, Position};
 pub use finding::{Finding, GEOMETRY, PRACTICE, Severity, SiteItem, told};
 pub use place::{Numbered, Place};
-pub use value::{Count, Degrees, Exact, Figure, Fine, Millimetres, Slope, Value};
+pub use value::{Count, Degrees, Exact, Feed, Figure, Fine, Millimetres, Slope, Value};
 pub use warned::{Outcome, Refusals, Warned, gathered};

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use crate::units::{Length, MM_PER_INCH, Tape, fully, trimmed};
+use crate::units::{Length, MM_PER_INCH, Tape, feed_to, fully, trimmed};
 
 /// A figure with its unit: what is no length, no angle and no count.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,6 +27,10 @@ pub struct Slope(pub f64);
 /// How many of something.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Count(pub u64);
+
+/// A feed, in millimetres a minute; printed in the unit of the tape first.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Feed(pub f64);
 
 /// A length that goes to a machine, in the unit of the tape and in millimetres, with four decimals:
 /// an inch fraction says too little there.
@@ -58,6 +62,8 @@ pub enum Value {
     Degrees(Degrees),
     /// A slope.
     Slope(Slope),
+    /// A feed.
+    Feed(Feed),
     /// How many.
     Count(Count),
     /// Any other figure.
@@ -75,6 +81,7 @@ impl Value {
             Self::Millimetres(Millimetres(mm)) => Some((*mm, "mm")),
             Self::Degrees(Degrees(degrees)) => Some((*degrees, "deg")),
             Self::Slope(Slope(slope)) => Some((*slope, "per 1")),
+            Self::Feed(Feed(mm_min)) => Some((*mm_min, "mm/min")),
             Self::Count(Count(count)) => Some((*count as f64, "count")),
             Self::Figure(figure) => Some((figure.value, figure.unit)),
             Self::Words(_) => None,
@@ -101,6 +108,12 @@ impl fmt::Display for Slope {
             return write!(f, "level");
         }
         write!(f, "1:{}", trimmed(1.0 / self.0, 1))
+    }
+}
+
+impl fmt::Display for Feed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&feed_to(self.0, 1))
     }
 }
 
@@ -145,6 +158,7 @@ impl fmt::Display for Value {
             Self::Millimetres(length) => length.fmt(f),
             Self::Degrees(angle) => angle.fmt(f),
             Self::Slope(slope) => slope.fmt(f),
+            Self::Feed(feed) => feed.fmt(f),
             Self::Count(count) => count.fmt(f),
             Self::Figure(figure) => figure.fmt(f),
             Self::Words(words) => words.fmt(f),
@@ -169,6 +183,7 @@ value_from! {
     Millimetres => |raw| Value::Millimetres(raw);
     Degrees => |raw| Value::Degrees(raw);
     Slope => |raw| Value::Slope(raw);
+    Feed => |raw| Value::Feed(raw);
     Count => |raw| Value::Count(raw);
     Figure => |raw| Value::Figure(raw);
     String => |raw| Value::Words(raw.into());

@@ -7,11 +7,28 @@ use super::{Point, Segment, Vector};
 pub(super) struct Capsule {
     low: Point,
     high: Point,
-    /// From the low end to the high one.
-    along: Vector,
-    /// From the way to the strip's right side; nothing where the way is level and has none.
-    out: Option<Vector>,
     radius: f64,
+    /// How far it goes to the right on its way up.
+    over: f64,
+    /// Its sides, where it is not level and has none.
+    sides: Option<[Side; 2]>,
+}
+
+/// The left or the right side of a strip, without its round ends.
+#[derive(Clone, Copy, Debug)]
+struct Side {
+    low: Point,
+    /// Its upper end's height.
+    high_y: f64,
+    /// How far it goes to the right for each millimetre up.
+    slope: f64,
+}
+
+impl Side {
+    /// Where it is at a height; `None` below and above it.
+    fn at(&self, y: f64) -> Option<f64> {
+        (self.low.y <= y && y <= self.high_y).then(|| self.low.x + self.slope * (y - self.low.y))
+    }
 }
 
 /// How far a chord of an arc lies inside it at most, in mm: the capsule of a chord is as much
@@ -21,15 +38,25 @@ const SAGITTA_MM: f64 = 0.02;
 /// rounding makes.
 const TIP: f64 = 1.0 + 1e-12;
 
+/// A way that rises by less than this share of its length is level: rounding would decide where its
+/// sides are.
+const LEVEL: f64 = 1e-9;
+
 impl Capsule {
     fn new(a: Point, b: Point, radius: f64) -> Self {
         let (low, high) = if a.y <= b.y { (a, b) } else { (b, a) };
         let along = high - low;
-        let out = (along.y > 0.0).then(|| {
-            let length = along.norm();
-            Vector::new(along.y / length * radius, -along.x / length * radius)
+        let length = along.norm();
+        let sides = (along.y > LEVEL * length).then(|| {
+            let out = Vector::new(along.y / length * radius, -along.x / length * radius);
+            let side = |out: Vector| Side {
+                low: low + out,
+                high_y: high.y + out.y,
+                slope: along.x / along.y,
+            };
+            [side(-out), side(out)]
         });
-        Self { low, high, along, out, radius }
+        Self { low, high, radius, over: along.x, sides }
     }
 
     /// What covers all that a tool of a radius sweeps along segments: of lines exactly that, of
@@ -82,7 +109,7 @@ impl Capsule {
         let nearest = |y: f64| {
             between(y, if bottom > low { bottom } else { low }, if top < high { top } else { high })
         };
-        let (left_peak, right_peak) = match self.along.x {
+        let (left_peak, right_peak) = match self.over {
             x if x > 0.0 => (self.low.y, self.high.y),
             x if x < 0.0 => (self.high.y, self.low.y),
             _ => {
@@ -94,24 +121,14 @@ impl Capsule {
 
     /// The right side at a height.
     fn right_at(&self, y: f64) -> f64 {
-        if let Some(out) = self.out {
-            let share = (y - self.low.y - out.y) / self.along.y;
-            if (0.0..=1.0).contains(&share) {
-                return self.low.x + self.along.x * share + out.x;
-            }
-        }
-        self.ends_at(y, |x, half| x + half, f64::max)
+        let side = self.sides.and_then(|[_, right]| right.at(y));
+        side.unwrap_or_else(|| self.ends_at(y, |x, half| x + half, f64::max))
     }
 
     /// The left side at a height.
     fn left_at(&self, y: f64) -> f64 {
-        if let Some(out) = self.out {
-            let share = (y - self.low.y + out.y) / self.along.y;
-            if (0.0..=1.0).contains(&share) {
-                return self.low.x + self.along.x * share - out.x;
-            }
-        }
-        self.ends_at(y, |x, half| x - half, f64::min)
+        let side = self.sides.and_then(|[left, _]| left.at(y));
+        side.unwrap_or_else(|| self.ends_at(y, |x, half| x - half, f64::min))
     }
 
     /// The outer one of what both round ends come to at a height.

@@ -26,6 +26,8 @@ pub struct Remains {
     /// The first span of every row, and the number of all spans last.
     starts: Vec<usize>,
     spans: Vec<(f64, f64)>,
+    /// How much of each span lies under spans of the row above it.
+    covered: Vec<f64>,
     parents: Joined,
 }
 
@@ -168,6 +170,7 @@ impl Remains {
             height: ROW_MM,
             starts: vec![0],
             spans: Vec::new(),
+            covered: Vec::new(),
             parents: Joined::of(0),
         }
     }
@@ -196,9 +199,10 @@ impl Remains {
         self.starts[row]..self.starts[row + 1]
     }
 
-    /// Looks at every pair of spans that touch across two rows, with the length along which they
-    /// do.
-    fn each_touching(&self, mut look: impl FnMut(usize, usize, f64)) {
+    /// Joins every pair of spans that touch across two rows.
+    fn join_rows(&mut self) {
+        let mut parents = Joined::of(self.spans.len());
+        let mut covered = vec![0.0; self.spans.len()];
         for row in 1..self.rows() {
             let (below, own) = (self.row(row - 1), self.row(row));
             let (mut i, mut j) = (below.start, own.start);
@@ -206,17 +210,13 @@ impl Remains {
                 let (a, b) = (self.spans[i], self.spans[j]);
                 let common = lesser(a.1, b.1) - greater(a.0, b.0);
                 if common > TOUCH_MM {
-                    look(i, j, common);
+                    covered[i] += common;
+                    parents.join(i, j);
                 }
                 if a.1 < b.1 { i += 1 } else { j += 1 }
             }
         }
-    }
-
-    fn join_rows(&mut self) {
-        let mut parents = Joined::of(self.spans.len());
-        self.each_touching(|a, b, _| parents.join(a, b));
-        self.parents = parents;
+        (self.parents, self.covered) = (parents, covered);
     }
 
     /// Takes all that stays inside a closed ring for one part, thin places or not; arcs count as
@@ -320,13 +320,13 @@ impl Remains {
                 numbers[span] = numbers[root];
                 let part = &mut growing[numbers[root] as usize];
                 part.add((from, to), (bottom, top));
+                part.common += self.covered[span];
                 part.at_edge |= edges > 0.0 || from <= self.origin.x || to >= self.right;
                 if edges > 0.0 {
                     part.area -= (to - from) * self.height / 2.0 * edges;
                 }
             }
         }
-        self.each_touching(|a, _, common| growing[numbers[a] as usize].common += common);
         let parts = growing.into_iter().map(|part| part.grown(self.height)).collect();
         Parts { remains: self, numbers, parts }
     }

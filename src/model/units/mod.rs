@@ -15,5 +15,5 @@ pub use figure::{pounds, weight};
 pub use grammar::{Bare, LengthProblem, LengthWarning, Reading, read_length};
 pub use length::{Length, MM_PER_INCH};
 pub use print::{counted, decimal, is_on_sixteenth, minutes, money, sixteenths, trimmed};
-pub use rate::{feed, read_acceleration, read_rate};
+pub use rate::{feed, feed_to, read_acceleration, read_rate};
 pub use tape::{Tape, fully, on_tape};

@@ -15,9 +15,16 @@ pub fn read_rate(text: &str) -> Option<f64> {
     Some(read_way(length)? * per_minute)
 }
 
-/// A feed in millimetres a minute, the unit of the tape first.
+/// A feed in millimetres a minute to a whole one, the unit of the tape first.
 pub fn feed(mm_min: f64) -> String {
-    let (inches, mm) = (trimmed(Length::mm(mm_min).as_inches(), 1), trimmed(mm_min, 0));
+    feed_to(mm_min, 0)
+}
+
+/// A feed in millimetres a minute to so many decimals, the unit of the tape first and to one more
+/// in inches.
+pub fn feed_to(mm_min: f64, decimals: usize) -> String {
+    let inches = trimmed(Length::mm(mm_min).as_inches(), decimals + 1);
+    let mm = trimmed(mm_min, decimals);
     match Tape::in_hand() {
         Tape::Inches => format!("{inches} in/min ({mm} mm/min)"),
         Tape::Metric => format!("{mm} mm/min"),

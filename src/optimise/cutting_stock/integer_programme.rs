@@ -9,12 +9,15 @@
 //! memory). Of patterns to which no piece that is wanted can be added the others are parts, so
 //! these are enough where each kind is to be cut at least as often as it is wanted.
 //!
-//! The programme over them is solved by branch and bound on how often a pattern is sawn, each node
-//! from the solution of the one above it. Searched to its end it is a proof, as far as the linear
-//! programmes are right to [`slack`]: by as much a node has to be too dear to be left out.
+//! The programme over them is solved by branch and bound, each node from the solution of the one
+//! above it: on how many boards of a length are sawn, for nothing else decides the cost, and where
+//! those are whole on how often a pattern is. A node is left out where no boards cost what is
+//! between it and the best plan. Searched to its end it is a proof, as far as the linear programmes
+//! are right to [`slack`]: by as much a node has to be too dear to be left out.
 //!
 //! Cost: as many linear programmes of a row a kind as nodes are allowed.
 
+use super::attainable;
 use super::instance::Instance;
 use super::linear_bound::LinearBound;
 use super::pattern::{Pattern, Plan};
@@ -45,8 +48,15 @@ pub(super) fn search(
     let nothing = Searched { cheaper: None, is_proven: false };
     let Some(patterns) = within_the_gap(instance, prices, best.cost) else { return nothing };
     let Some((solution, times)) = relaxed(instance, &patterns) else { return nothing };
-    let mut tree =
-        Tree { instance, patterns: &patterns, times, nodes, least: best.cost, found: None };
+    let mut tree = Tree {
+        instance,
+        patterns: &patterns,
+        times,
+        nodes,
+        least: best.cost,
+        found: None,
+        lifted: (0, 0),
+    };
     let is_proven = tree.searched(solution);
     Searched { cheaper: tree.found, is_proven }
 }
@@ -182,34 +192,58 @@ struct Tree<'a> {
     /// What the cheapest plan known costs.
     least: i64,
     found: Option<Plan>,
+    /// A bound and what any boards cost at least that cost no less.
+    lifted: (i64, i64),
 }
 
 impl Tree<'_> {
+    /// Whether no boards cost what a node asks for or more, and less than the cheapest plan.
+    fn is_too_dear(&mut self, node: &Solution) -> bool {
+        let bound = (node.objective() - slack(node.objective())).ceil() as i64;
+        let (from, to) = self.lifted;
+        if !(from <= bound && bound <= to) {
+            self.lifted = (bound, attainable::lifted(self.instance, bound, self.least));
+        }
+        bound.max(self.lifted.1) >= self.least
+    }
+
+    /// What is no whole number, by how much, and the whole number below it: how many boards of a
+    /// length, else how often a pattern.
+    fn split(&self, node: &Solution) -> Option<(Vec<(Variable, f64)>, f64)> {
+        let value = |v: &Variable| node.var_value_raw(*v);
+        let off_whole = |value: f64| (value - value.round()).abs();
+        let of_stock = |stock: usize| -> Vec<Variable> {
+            let of_it = self.times.iter().zip(self.patterns);
+            of_it.filter(|(_, pattern)| pattern.stock == stock).map(|(v, _)| *v).collect()
+        };
+        let sum = |of: &[Variable]| of.iter().map(value).sum::<f64>();
+        let most_off = |all: Vec<Vec<Variable>>| {
+            let off = all.into_iter().filter(|of| off_whole(sum(of)) > WHOLE);
+            off.max_by(|a, b| off_whole(sum(a)).total_cmp(&off_whole(sum(b))))
+        };
+        let stocks = (0..self.instance.stocks.len()).map(of_stock).collect();
+        let patterns = || self.times.iter().map(|v| vec![*v]).collect();
+        let split = most_off(stocks).or_else(|| most_off(patterns()))?;
+        let below = sum(&split).floor();
+        Some((split.into_iter().map(|v| (v, 1.0)).collect(), below))
+    }
+
     /// Whether everything below a node was searched, or cannot be cheaper.
     fn searched(&mut self, node: Solution) -> bool {
-        if node.objective() - slack(node.objective()) > (self.least - 1) as f64 {
+        if self.is_too_dear(&node) {
             return true;
         }
         if self.nodes == 0 {
             return false;
         }
         self.nodes -= 1;
-        let value = |v: &Variable| node.var_value_raw(*v);
-        let off_whole = |v: &Variable| (value(v) - value(v).round()).abs();
-        let split = self
-            .times
-            .iter()
-            .copied()
-            .filter(|v| off_whole(v) > WHOLE)
-            .max_by(|a, b| off_whole(a).total_cmp(&off_whole(b)));
-        let Some(split) = split else {
-            let times: Vec<usize> = self.times.iter().map(|v| value(v).round() as usize).collect();
-            return self.take(&times);
+        let Some((split, below)) = self.split(&node) else {
+            let time = |v: &Variable| node.var_value_raw(*v).round() as usize;
+            return self.take(&self.times.iter().map(time).collect::<Vec<_>>());
         };
-        let below = value(&split).floor();
         // Upwards first: a pattern that is sawn leaves less to be decided.
-        let more = node.clone().add_constraint([(split, 1.0)], ComparisonOp::Ge, below + 1.0);
-        let less = node.add_constraint([(split, 1.0)], ComparisonOp::Le, below);
+        let more = node.clone().add_constraint(&split[..], ComparisonOp::Ge, below + 1.0);
+        let less = node.add_constraint(&split[..], ComparisonOp::Le, below);
         [more, less].into_iter().all(|child| match child.map(|child| child.into_solution()) {
             Ok(Ok(child)) => self.searched(child),
             // What cannot be met has nothing below it.

@@ -52,6 +52,8 @@ pub struct NumberedPiece {
     pub weight_kg: Option<f64>,
     /// What it is cut from.
     pub from: CutOf,
+    /// Whether that is an offcut of a sheet.
+    pub of_offcut: bool,
     /// What is written on its board, where that has a name.
     pub board: Option<String>,
     /// The first sheet or board that it is cut from, among all of the set, from 1.
@@ -202,6 +204,7 @@ impl Set {
                     width,
                     weight_kg: self.weight_of(kind.member, &kind.tooled.piece, &kind.tooled.holes),
                     from: CutOf::Sheet,
+                    of_offcut: run.offcut.is_some(),
                     board: None,
                     first: numbers.first,
                     times: run.times,
@@ -227,6 +230,7 @@ impl Set {
                     width,
                     weight_kg,
                     from: CutOf::Board,
+                    of_offcut: false,
                     board: known.name.clone(),
                     first,
                     times: *times,
@@ -257,6 +261,7 @@ impl Set {
                 width,
                 weight_kg,
                 from: CutOf::Sheet,
+                of_offcut: false,
                 board: None,
                 first: 1,
                 times: only.pieces(),

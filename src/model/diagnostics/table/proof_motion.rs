@@ -4,7 +4,7 @@
 use std::fmt;
 
 use super::super::code::findings;
-use super::super::{Count, Figure, GEOMETRY, Millimetres, PRACTICE, Value};
+use super::super::{Count, Feed, Figure, GEOMETRY, Millimetres, PRACTICE, Value};
 use super::proof_language::PROFILE;
 use super::words::words;
 
@@ -77,15 +77,15 @@ impl From<Clears> for Value {
     }
 }
 
-// Feeds are in `mm/min`. Heights are over the top of the material and may be below 0; depths are
+// Heights are over the top of the material and may be below 0; depths are
 // below it.
 findings! {
-    FeedRange { measured: Figure, limit: Figure } "feed-range" Refusal Never PROFILE,
+    FeedRange { measured: Feed, limit: Feed } "feed-range" Refusal Never PROFILE,
         "the feed is {measured}, and it has to be above 0 and at most {limit}, which is what the \
         machine can do",
         "The feed is not above 0, or above what the machine can do.",
         "Correct F, or the profile.";
-    FeedFast { measured: Figure, limit: Figure } "feed-fast" Refusal Never PROFILE,
+    FeedFast { measured: Feed, limit: Feed } "feed-fast" Refusal Never PROFILE,
         "the feed in the material is {measured}, and with the profile's tool {limit} is the most",
         "The feed in material is above what the profile's tool allows.",
         "Correct F, or the profile.";
@@ -96,7 +96,7 @@ findings! {
         "Feed and speed are each near the profile's, but together every cutting edge takes a \
         thicker chip than its chip load: the cutter may break, and the edge tears.",
         "Raise S, or lower F.";
-    EntryFeedFast { measured: Figure, how: Descent, limit: Figure }
+    EntryFeedFast { measured: Feed, how: Descent, limit: Feed }
         "entry-feed-fast" Refusal Never PROFILE,
         "the cutter goes down into the material {how} at {measured}, and {limit} is the most",
         "The cutter goes down in the material faster than the profile lets it: on ramps, in holes \
@@ -117,7 +117,7 @@ findings! {
         "The profile asks for a finishing pass: what the passes before it leave standing beside \
         the part is taken by one on the line, over the tabs too. Here it is left.",
         "Have the program written by `make` with this profile, or leave router.finish out of it.";
-    FeedSlow { measured: Figure, limit: Figure } "feed-slow" Warning Never PROFILE,
+    FeedSlow { measured: Feed, limit: Feed } "feed-slow" Warning Never PROFILE,
         "the feed in the material is {measured}: below {limit} a cutter rubs and a beam burns",
         "The feed in material is far below the profile's: a cutter rubs and a beam burns.",
         "Correct F.";
