@@ -28,7 +28,7 @@ type OnSheet<'a> = Option<(&'a SheetRun, usize)>;
 /// The programs of a set and its frames.
 pub(super) type Runs<'r, 'a> = (&'r [ProgramOf<'a>], &'r [FrameOf<'a>]);
 
-/// Everything about one job: drawings that are proven, a drawing and sheets for people. Those that
+/// Everything about one job, told by its own tape whatever else is cut with it: drawings that are proven, a drawing and sheets for people. Those that
 /// are drawn and those that are printed are made beside each other, for neither needs the other.
 pub(super) fn of<'a>(
     set: &'a Set,
@@ -45,9 +45,10 @@ pub(super) fn of<'a>(
             |(name, bytes, proof)| Artifact { name: format!("{prefix}{name}"), bytes, proof };
         files.into_iter().map(with_prefix).collect::<Vec<_>>()
     };
+    let tape = workup.job.tape;
     let (drawn, printed) = rayon::join(
-        || set.tape().tells(|| drawn(set, member, (workup, outline), run, form)),
-        || set.tape().tells(|| bench_sheets(set, runs, member, workup)),
+        || tape.tells(|| drawn(set, member, (workup, outline), run, form)),
+        || tape.tells(|| bench_sheets(set, runs, member, workup)),
     );
     let mut files = named(drawn?);
     files.extend(named(printed?));
@@ -120,8 +121,8 @@ fn bench_sheets<'a>(
     let has_page = set.members.len() == 1 || set.is_by_hand();
     let page = || has_page.then(|| bench::page(&sheet, &played(set, runs)));
     let (page, printed) = rayon::join(
-        || set.tape().tells(page),
-        || set.tape().tells(|| bench::printed(&sheet, bench::paper())),
+        || workup.job.tape.tells(page),
+        || workup.job.tape.tells(|| bench::printed(&sheet, bench::paper())),
     );
     let page = page.map(|page| (names::BENCH_PAGE, page.into_bytes(), Proof::Bytes));
     let printed = (names::BENCH_PRINT, printed.map_err(no_letter)?, Proof::Bytes);

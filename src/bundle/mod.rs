@@ -136,7 +136,7 @@ impl<'a> Bundle<'a> {
         let programs = programs::of(set);
         let frames = frames::named(set, &programs);
         let mut bundle = Bundle { set, form, programs, frames, artifacts: Vec::new() };
-        let text = |(i, of): (usize, &ProgramOf<'a>)| set.tape().tells(|| of.artifact(set, i));
+        let text = |(i, of): (usize, &ProgramOf<'a>)| of.artifact(set, i);
         let programs = bundle.programs.par_iter().enumerate().map(text);
         let programs = programs.collect::<Result<Vec<_>, Error>>()?;
         bundle.artifacts.extend(programs);
@@ -165,9 +165,8 @@ impl<'a> Bundle<'a> {
         }
         let runs = (&bundle.programs[..], &bundle.frames[..]);
         let prefixes = names::prefixes(set);
-        let of_job = |(member, prefix): (usize, &String)| {
-            set.tape().tells(|| documents::of(set, runs, member, prefix, form))
-        };
+        let of_job =
+            |(member, prefix): (usize, &String)| documents::of(set, runs, member, prefix, form);
         let documents = prefixes.par_iter().enumerate().map(of_job);
         let documents = documents.collect::<Result<Vec<_>, Error>>()?;
         bundle.artifacts.extend(documents.into_iter().flatten());
@@ -193,7 +192,8 @@ impl<'a> Bundle<'a> {
                 programs: own.map(|of| of.name.as_str()).collect(),
                 grain: self.set.members[member].job().cut.material.grain,
             };
-            (names::sheet_picture(i), sheet_picture(run, &facts))
+            let tape = self.set.members[member].job().tape;
+            (names::sheet_picture(i), tape.tells(|| sheet_picture(run, &facts)))
         };
         self.set.sheets.iter().enumerate().map(picture).collect()
     }

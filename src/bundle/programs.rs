@@ -103,7 +103,8 @@ impl<'a> ProgramOf<'a> {
 
     /// Its text, and the lines that each of its steps wrote; written once.
     pub(super) fn written(&self, set: &Set) -> &Written {
-        self.written.get_or_init(|| self.write(set))
+        let tape = set.members[self.member].job().tape;
+        self.written.get_or_init(|| tape.tells(|| self.write(set)))
     }
 
     fn write(&self, set: &Set) -> Written {

@@ -91,7 +91,8 @@ impl Frame {
             .filter(|(clamp, _)| clamp.clear_mm() > clear_mm)
             .map(|(clamp, stock)| clamp.standing(stock).grown(tool))
             .collect();
-        let home = home(machine);
+        // The program after it begins where it ends itself: beside a clamp at X0 Y0.
+        let home = programs[0].ends_at().unwrap_or_else(|| home(machine));
         let ways = [[home].as_slice(), &corners].concat();
         let meets = |place: &Bounds| {
             let place = place.grown(FROM_CLAMP_MM);

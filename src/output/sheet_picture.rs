@@ -172,7 +172,10 @@ impl Drawing {
             Text { turn_deg, ..centred(at, words, height) }
         };
         let lies_free = |text: &Text| {
-            let inside = || text.corners().iter().all(|p| piece.holds(self.on_sheet(*p)));
+            // All round it: the corner of a notch may come in between two of its own.
+            let [a, b, c, d] = text.corners();
+            let inside =
+                || along_stroke(&[a, b, c, d, a]).iter().all(|p| piece.holds(self.on_sheet(*p)));
             let half = text.width_mm() / 2.0 + BESIDE_MM;
             let meets = |p: &Point| {
                 let from = p - text.at;

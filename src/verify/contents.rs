@@ -35,6 +35,8 @@ pub(super) struct Drawing {
 pub(super) struct Words {
     pub line: usize,
     pub text: String,
+    /// The layer that it is on; none of a comment.
+    pub layer: String,
     /// Where it is seen in model space; nothing for a comment, on paper and in blocks.
     pub shown: Option<Shown>,
 }
@@ -48,6 +50,8 @@ pub(super) struct Shown {
     pub height: f64,
     /// How it is turned, in degrees.
     pub turn_deg: f64,
+    /// Whether it says itself that it is not shown, or is drawn seen from behind.
+    pub is_hidden: bool,
 }
 
 impl Words {

@@ -150,14 +150,15 @@ impl Reader<'_> {
     fn comment(&mut self, pair: &Pair<'_>) {
         let text = String::from_utf8_lossy(pair.value).into_owned();
         self.drawing.unit.comment(&text);
-        self.drawing.words.push(Words { line: pair.line, text, shown: None });
+        self.drawing.words.push(Words { line: pair.line, text, layer: String::new(), shown: None });
     }
 
     /// The words of an entity that shows any.
     fn words(&mut self, entity: &Entity<'_>, shown: Option<Shown>) {
         let text = entity.words();
         if !text.is_empty() {
-            self.drawing.words.push(Words { line: entity.line, text, shown });
+            let layer = entity.layer();
+            self.drawing.words.push(Words { line: entity.line, text, layer, shown });
         }
     }
 
@@ -182,7 +183,12 @@ impl Reader<'_> {
         let space = self.drawing.spaces.entity(entity, self.file)?;
         if matches!(looked, Looked::Odd(_)) {
             let of = |code: i32| entity.figure(code).unwrap_or(0.0);
-            let shown = Shown { at: entity.begins(), height: of(40), turn_deg: of(50) };
+            let shown = Shown {
+                at: entity.begins(),
+                height: of(40),
+                turn_deg: of(50),
+                is_hidden: of(60) != 0.0 || of(230) < 0.0,
+            };
             self.words(entity, Some(shown).filter(|_| space != Space::Paper));
         }
         if entity.kind == b"POLYLINE" {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::farthest::TooTangled;
 use super::findings::{Findings, bare, seconds};
-use super::limits::{GAP_MM, MOST_PAIRS, STRONGEST_BEAM, TIME_S};
+use super::limits::{BURNING_BEAM, GAP_MM, MOST_PAIRS, STRONGEST_BEAM, TIME_S};
 use super::moves::{Drive, Motion, Move, Spindle, Stand};
 use super::pair::{cover, gaps};
 use super::shape::Shape;
@@ -90,9 +90,60 @@ pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings<'_>) {
     tell_burnt(strokes, LEAD_END_MM, findings);
 }
 
-/// Tells strokes that burn over a longer way than is granted, in mm.
+/// Looks at the energy of everything that is lit, ways in and marks too: so much of it is a fire.
+/// The way in is as slow as the profile has it.
+pub(super) fn check_fire(laser: &Laser, strokes: &[Stroke], findings: &mut Findings<'_>) {
+    let limit = most_energy(laser);
+    let fires = || strokes.iter().filter(|stroke| stroke.energy > limit);
+    let length: f64 = fires().map(|stroke| stroke.path.length()).sum();
+    let worst = fires().max_by(|a, b| a.energy.total_cmp(&b.energy));
+    if let Some(stroke) = worst {
+        let (measured, limit) = (bare(stroke.energy), bare(limit));
+        findings
+            .at_line(codes::BeamFire { measured, along: Millimetres(length), limit }, stroke.line);
+    }
+}
+
+/// The most energy that any stroke may have, in times the cut's.
+fn most_energy(laser: &Laser) -> f64 {
+    BURNING_BEAM * (laser.feed_mm_min / laser.pierce_feed_mm_min).max(1.0)
+}
+
+/// Nearer to the part than this, or than half the profile's lead, no beam is lit for the first
+/// time, in mm: a pierce is wider than the kerf.
+const PIERCE_MM: f64 = 1.0;
+
+/// Looks at every place where a beam is lit while it moves. `off` tells how far a place is from
+/// every edge of the part, in mm; the beam's own width counts to it.
+pub(super) fn check_pierces(
+    laser: &Laser,
+    motion: &Motion,
+    off: impl Fn(Point) -> f64,
+    findings: &mut Findings<'_>,
+) {
+    let limit = (laser.lead.as_mm() / 2.0).min(PIERCE_MM);
+    let mut was_lit = false;
+    for m in &motion.moves {
+        let is_lit = m.drive == Drive::Feed && m.tool.is_on();
+        let Some(path) = m.path.filter(|_| is_lit && !was_lit) else {
+            was_lit = is_lit;
+            continue;
+        };
+        was_lit = is_lit;
+        let clear = off(path.from()) - laser.kerf.as_mm() / 2.0;
+        // As the dwell, which is judged by itself, a mark pierces nothing.
+        if m.tool.speed > laser.full_power * laser.mark_power && clear < limit - GAP_MM {
+            let (measured, limit) = (Millimetres(clear.max(0.0)), Millimetres(limit));
+            findings.at_line(codes::PierceNearPart { measured, limit }, m.line);
+        }
+    }
+}
+
+/// Tells strokes that burn over a longer way than is granted, in mm; those that are a fire were told
+/// before.
 fn tell_burnt(strokes: &[Stroke], granted: f64, findings: &mut Findings<'_>) {
-    let burning = || strokes.iter().filter(|stroke| stroke.energy > STRONGEST_BEAM);
+    let burnt = |energy: f64| energy > STRONGEST_BEAM && energy <= BURNING_BEAM;
+    let burning = || strokes.iter().filter(|stroke| burnt(stroke.energy));
     let length: f64 = burning().map(|stroke| stroke.path.length()).sum();
     let worst = burning().max_by(|a, b| a.energy.total_cmp(&b.energy));
     if let Some(stroke) = worst.filter(|_| length > granted + GAP_MM) {

@@ -86,6 +86,9 @@ pub(crate) const TIME_S: f64 = 1e-6;
 pub(crate) const RATE_MM_MIN: f64 = 3.0;
 /// Above this energy a beam burns more than it cuts, on the part's edge.
 pub(crate) const STRONGEST_BEAM: f64 = 1.1;
+/// Above this energy a beam sets wood on fire, wherever it is: so many times what cuts it through
+/// (common practice, no source).
+pub(crate) const BURNING_BEAM: f64 = 3.0;
 /// Below this share of its speed a spindle only pushes the cutter through the wood.
 pub(crate) const STALLED_SPINDLE: f64 = 0.5;
 /// Longer than this a turning cutter must not stand in wood, in seconds: it burns.

@@ -356,6 +356,7 @@ impl Program<'_> {
         let found: Accounted = accounts.sort(strokes)?;
         accounts.tell(&found, &sorted.tabs, findings);
         if let Some(beam) = self.e.machine.tool.beam() {
+            laser::check_fire(beam, &self.strokes, findings);
             laser::check_energy(&found.along, findings);
             laser::check_holes(beam, &found.round_holes, findings)?;
             let starts = 1 + match &self.e.waste {
@@ -416,12 +417,14 @@ impl Program<'_> {
     }
 
     fn check_stands(&self, target: &Target, findings: &mut Findings<'_>) {
-        if self.e.machine.tool.beam().is_some() {
+        if let Some(beam) = self.e.machine.tool.beam() {
             let clear = self.radius() - PROOF_MM;
             let is_waste = |p| {
                 !target.shape.holds(p) && target.shape.nearest(p).is_none_or(|(_, d)| d >= clear)
             };
             laser::check_stands(&self.motion.stands, is_waste, findings);
+            let off = |p| target.shape.nearest(p).map_or(f64::INFINITY, |(_, d)| d);
+            laser::check_pierces(beam, &self.motion, off, findings);
         }
     }
 

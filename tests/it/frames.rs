@@ -196,3 +196,29 @@ fn a_changed_frame_is_told_with_what_it_does() {
     let met = verify_frame(text.as_bytes(), "frame.nc", machine, &stands).unwrap();
     assert!(met.iter().any(|finding| finding.to_string().contains("a clamp stands")));
 }
+
+/// Where the last rapid across leaves the tool.
+fn ends_at(text: &str) -> &str {
+    let across = text.lines().rfind(|line| line.starts_with("G0 X"));
+    across.and_then(|line| line.strip_prefix("G0 ")).expect("it goes home")
+}
+
+#[test]
+fn a_frame_ends_where_the_program_after_it_begins_beside_a_clamp_at_the_corner() {
+    let clamps = "clamps = [{ x = \"0 in\", y = \"0 in\", length = \"4 in\", width = \"4 in\", \
+        height = \"1 in\" }]\n";
+    let set = set("pattern", "router-table", "hardboard-6", clamps);
+    let (frame, program) = (frame(&set), proven_text(&set, "program"));
+    assert_eq!(ends_at(&frame), ends_at(&program));
+    assert_ne!(ends_at(&frame), "X0.0000 Y0.0000");
+    let begun = program.lines().find(|line| line.contains("TOOL OVER")).unwrap();
+    let place = ends_at(&frame).replace(['X', 'Y'], "");
+    let [x, y] = place.split_once(' ').map(|(x, y)| [x, y]).unwrap();
+    let said = |letter: char, of: &str| {
+        let said = begun.split_once(&format!("{letter} ")).unwrap().1;
+        let said: f64 = said.split([' ', ',']).next().unwrap().parse().unwrap();
+        assert!((said - of.parse::<f64>().unwrap()).abs() < 6e-4, "{begun} {place}");
+    };
+    said('X', x);
+    said('Y', y);
+}

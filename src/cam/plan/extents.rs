@@ -45,6 +45,15 @@ impl Program {
         }
         plane.map(|plane| Extents { plane, work: work.unwrap_or(plane), z_mm: z })
     }
+
+    /// Where it leaves the tool at the end, on the machine: over that place it is begun too.
+    pub fn ends_at(&self) -> Option<Point> {
+        let by = self.setups.last().copied().unwrap_or_else(Vector::zeros);
+        self.steps.iter().rev().find_map(|step| match step {
+            Step::RapidXy(to) => Some(to + by),
+            _ => None,
+        })
+    }
 }
 
 fn joined(one: Option<Bounds>, other: Option<Bounds>) -> Option<Bounds> {

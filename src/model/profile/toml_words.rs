@@ -22,6 +22,7 @@ impl Reader<'_> {
                         "a table with {}: a date stands nowhere in it",
                         others.join(", ")
                     ))
+                    .hint_if(self.mended(error.span(), "a text in quotes"))
             }
             Some(key) if message.starts_with("unknown field") => {
                 let error = built(format!("unknown key in this {what}"))
@@ -45,10 +46,27 @@ impl Reader<'_> {
                     .allowed(format!("`{key}` must be given"))
                     .hint(format!("add a line with `{key}`"))
             }
-            _ => built(format!("a value of the wrong form in this {what}"))
-                .found(self.excerpt(error.span()))
-                .allowed(wanted(&message).unwrap_or_else(|| "another value".to_string())),
+            _ => {
+                let wanted = wanted(&message).unwrap_or_else(|| "another value".to_string());
+                built(format!("a value of the wrong form in this {what}"))
+                    .found(self.excerpt(error.span()))
+                    .hint_if(self.mended(error.span(), &wanted))
+                    .allowed(wanted)
+            }
         }
+    }
+
+    /// The value at a span as it is to be typed, where only its quote marks are wrong.
+    fn mended(&self, span: Option<Span<usize>>, wanted: &str) -> Option<String> {
+        let value = self.text().get(span?)?.trim();
+        if wanted == "a text in quotes" {
+            let is_bare = value.starts_with(|c: char| c.is_ascii_digit()) && !value.contains('"');
+            return is_bare.then(|| format!("\"{value}\", in quote marks"));
+        }
+        let number = plain_number(value.strip_prefix('"')?.strip_suffix('"')?)?;
+        let asks_whole = wanted.starts_with("a whole number");
+        let fits = wanted == "a number" || asks_whole && number.parse::<u32>().is_ok();
+        fits.then(|| format!("{number}, without quote marks"))
     }
 
     /// What stands at a span, for an error: at most 40 characters of it.
@@ -61,6 +79,17 @@ impl Reader<'_> {
             line.chars().take(40).collect()
         }
     }
+}
+
+/// A number as it is typed here, of one with a sign of money before it or behind it, or with a comma
+/// for its point; none where it is no number all the same.
+pub(super) fn plain_number(text: &str) -> Option<String> {
+    let is_figure = |c: char| c.is_ascii_digit() || ",.".contains(c);
+    let number = text.trim_matches(|c| !is_figure(c)).replace(',', ".");
+    let rest = text.replacen(text.trim_matches(|c| !is_figure(c)), "", 1);
+    let is_money = rest.chars().filter(|c| !c.is_whitespace()).count() <= 3
+        && !rest.contains(|c: char| c.is_ascii_digit() || "-/'\"".contains(c));
+    (is_money && number.parse::<f64>().is_ok()).then_some(number)
 }
 
 /// What the parser says that it wanted, in the user's words; none where it says nothing of it.

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use toml::de::DeTable;
 
 use super::reader::{Reader, typed_as};
+use super::toml_words::plain_number;
 use crate::diagnostics::Error;
 use crate::units::{Bare, read_length};
 
@@ -154,12 +155,27 @@ fn without_comment(value: &str) -> &str {
     value[..end.unwrap_or(value.len())].trim()
 }
 
+/// Keys whose values are amounts of money, which somebody may write with its sign or with a comma.
+const NUMBERS: [&str; 2] = ["price", "hour"];
+/// Keys whose values are counts.
+const WHOLE_NUMBERS: [&str; 3] = ["count", "quantity", "risers"];
+
 /// What is wrong with a value; its place counts from the value's beginning.
 fn of_value(key: &str, value: &str) -> Option<Slip> {
     let slip = |what: &str, at: usize, inner: &str| Some(slip(key, what, at, inner));
     let place = |of: &[char]| value.chars().position(|c| of.contains(&c));
     if value.is_empty() {
         let what = format!("there is nothing behind `{key} =`");
+        return Some(Slip { what, at: 0, instead: None, mended: String::new() });
+    }
+    if let Some(number) = plain_number(value).filter(|_| NUMBERS.contains(&key)) {
+        let what =
+            format!("`{key}` is a plain number: a point in it, no comma and no sign of money");
+        let mended = format!("{key} = {number}");
+        return Some(Slip { what, at: 0, instead: Some(mended.clone()), mended });
+    }
+    if plain_number(value).is_some() && WHOLE_NUMBERS.contains(&key) {
+        let what = format!("`{key}` is a whole number");
         return Some(Slip { what, at: 0, instead: None, mended: String::new() });
     }
     if value.starts_with(CURLY) || value.ends_with(CURLY) && value.starts_with('"') {

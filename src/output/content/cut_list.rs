@@ -125,13 +125,17 @@ fn stringers(job: &Job, workup: &Workup, blank: Option<Length>) -> Piece {
         }
         _ => String::new(),
     };
+    let hand = match job.stringer {
+        Stringer::Housed(_) => "; of this hand: the other one is a job of its own",
+        Stringer::Cut | Stringer::Cleated(_) => "",
+    };
     Piece {
         what: "stringers".to_string(),
         count,
         length: blank.map_or(Value::Words("no stringer".to_string()), Value::Length),
         width,
         thickness: thickness.into(),
-        note: format!("{of}; length without end trim{asked}"),
+        note: format!("{of}; length without end trim{asked}{hand}"),
     }
 }
 

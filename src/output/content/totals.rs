@@ -35,7 +35,11 @@ pub(super) fn totals<'r>(
     }
     rows.push(row("all of these", Value::Words(String::new()), all_mm3, density_kg_m3));
     let seconds: f64 = runs.map(RunOf::whole_s).sum();
-    let wood = Table::plain("What one stair comes to", &TOTALS, rows);
+    let wood = Table::plain(
+        "What the finished pieces of one stair come to, not what is bought",
+        &TOTALS,
+        rows,
+    );
     let time = (seconds > 0.0).then(|| {
         let time = Figure::new("time at the machine", minutes(seconds));
         Table::figures("What making it comes to", vec![time.note("for all that is made")])

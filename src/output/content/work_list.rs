@@ -197,7 +197,9 @@ fn for_steps(set: &Set) -> Option<Table> {
 }
 
 fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
-    let cut_mm: f64 = runs.iter().map(|run| run.program.cut_length_mm * run.times as f64).sum();
+    // A frame goes round and cuts nothing.
+    let cutting = runs.iter().filter(|run| !run.is_frame);
+    let cut_mm: f64 = cutting.map(|run| run.program.cut_length_mm * run.times as f64).sum();
     let time_s: f64 = runs.iter().map(RunOf::whole_s).sum();
     let pieces: usize = set.numbered().iter().map(|piece| piece.times).sum();
     let mut rows = vec![Figure::new("pieces", pieces)];

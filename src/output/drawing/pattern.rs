@@ -8,7 +8,7 @@ use crate::cam::mark::{Hole, Marks, cleat_holes};
 use crate::geometry::{Bounds, Contour, Point};
 use crate::output::page::{Anchor, Line, Weight, text_width};
 use crate::pipeline::workup::Planned;
-use crate::stair::outline::Role;
+use crate::stair::outline::{Role, Split, SplitPiece};
 use crate::units::{Length, decimal, on_tape};
 
 /// Scales that only a small pattern is drawn at.
@@ -24,7 +24,7 @@ const NEAR_MM: f64 = 8.0;
 const FAR_MM: f64 = 16.0;
 
 /// A pattern that is cut.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct PatternOf<'a> {
     /// Its outline in the board frame.
     piece: &'a Contour<Role>,
@@ -32,13 +32,15 @@ pub struct PatternOf<'a> {
     marks: &'a Marks,
     /// How much smaller than the part it is, all round.
     inset: Length,
+    /// The two pieces that it is made in, where it is longer than its sheet.
+    split: Option<Split>,
 }
 
 impl<'a> PatternOf<'a> {
     /// The pattern of a planned cut; none where the part itself is cut.
-    pub(super) fn of(planned: &'a Planned, inset: Length) -> Option<Self> {
+    pub(super) fn of(planned: &'a Planned, inset: Length, split: Option<Split>) -> Option<Self> {
         let marks = planned.marks.as_ref()?;
-        Some(Self { piece: planned.path.piece(), marks, inset })
+        Some(Self { piece: planned.path.piece(), marks, inset, split })
     }
 }
 
@@ -66,9 +68,14 @@ pub(super) fn draw(
     if pattern.inset > Length::ZERO {
         canvas.closed(on_paper(part.vertices()), Line::Adjacent);
     }
-    canvas.closed(on_paper(pattern.piece.vertices()), Line::VisibleEdge);
-    for stroke in &pattern.marks.strokes {
-        canvas.open(on_paper(stroke.points.clone()), Line::Rule);
+    match &pattern.split {
+        Some(split) => in_pieces(canvas, &view, split),
+        None => {
+            canvas.closed(on_paper(pattern.piece.vertices()), Line::VisibleEdge);
+            for stroke in &pattern.marks.strokes {
+                canvas.open(on_paper(stroke.points.clone()), Line::Rule);
+            }
+        }
     }
     let size = pattern.piece.bounds();
     let whole = Point::new(size.max.x, size.max.y);
@@ -84,6 +91,22 @@ pub(super) fn draw(
     ABOVE_MM + all.height() / scale + BELOW_MM
 }
 
+/// The pieces of a split as they lie pinned together, the strap over their joint. What is marked on
+/// each finds its own room there: the pictures of their sheets show it.
+fn in_pieces(canvas: &mut Canvas, view: &View, split: &Split) {
+    let on_paper = |piece: &SplitPiece| {
+        piece.contour.vertices().iter().map(|p| view.at(p.x, p.y)).collect::<Vec<_>>()
+    };
+    for piece in [&split.foot, &split.head] {
+        canvas.closed(on_paper(piece), Line::VisibleEdge);
+    }
+    canvas.closed(on_paper(&split.strap), Line::Hidden);
+    for dowel in &split.strap.dowels {
+        let (at, radius) = (view.at(dowel.center.x, dowel.center.y), dowel.radius.as_mm());
+        canvas.arc(at, radius / view.scale, 0.0, 360.0, Line::VisibleEdge);
+    }
+}
+
 fn heading(canvas: &mut Canvas, pattern: &PatternOf<'_>, scale: f64, corner: Point) {
     let title = format!("PATTERN, FACE UP  1 : {}", decimal(scale, 0));
     let beside = text_width(&title, HEADING_MM, Weight::Bold) + 4.0;
@@ -95,9 +118,12 @@ fn heading(canvas: &mut Canvas, pattern: &PatternOf<'_>, scale: f64, corner: Poi
         ),
         false => "As large as the part.".to_string(),
     };
-    let marked = match pattern.marks.strokes.is_empty() {
-        true => "Nothing is marked on it.",
-        false => "This face is marked and lies up: never turn it over to mark the other hand.",
+    let marked = match (&pattern.split, pattern.marks.strokes.is_empty()) {
+        (Some(_), _) => "In two pieces, pinned under a strap; their marks: pictures of the sheets.",
+        (None, true) => "Nothing is marked on it.",
+        (None, false) => {
+            "This face is marked and lies up: never turn it over to mark the other hand."
+        }
     };
     for (i, note) in [size.as_str(), marked].into_iter().enumerate() {
         let down = TEXT_MM + ROW_MM * i as f64;

@@ -235,7 +235,9 @@ impl Sheet<'_> {
         }
         let mut heights = Vec::new();
         for (i, landing) in whole.landings.iter().enumerate() {
-            level(canvas, &view, landing);
+            let next = self.flights[i + 1].workup.outline.as_ref();
+            let seat = next.map_or(Length::ZERO, Outline::seat_length);
+            level(canvas, &view, landing, seat);
             let next = whole.flights[i + 1].along.as_mm();
             let name = format!("landing {}", i + 1);
             let at = view.at((landing.along.as_mm() + next) / 2.0, landing.height.as_mm());
@@ -447,13 +449,14 @@ fn steps(canvas: &mut Canvas, view: &View, flight: &OneFlight, rise: Length) {
 }
 
 /// A landing from the side: its finish, and its framing as deep as its rim.
-fn level(canvas: &mut Canvas, view: &View, landing: &LandingPlace) {
+fn level(canvas: &mut Canvas, view: &View, landing: &LandingPlace, seat: Length) {
     let (from, to) = (landing.along, landing.along + landing.asked.depth);
     let (top, under) = (landing.height.as_mm(), landing.framing.as_mm());
     let rim = landing.asked.rim_depth.map_or(RIM_MM, Length::as_mm);
     canvas.line(view.at(from.as_mm(), top), view.at(to.as_mm(), top), Line::VisibleEdge);
     let begins = (from + landing.framing_back).as_mm();
-    let ends = (to + landing.next_cut).as_mm();
+    // As far as the feet of the next flight stand on it.
+    let ends = (to + landing.next_cut + seat).as_mm();
     let low = (under - rim).max(0.0);
     let corners = [(begins, low), (ends, low), (ends, under), (begins, under)];
     canvas.closed(corners.map(|(x, y)| view.at(x, y)).to_vec(), Line::Adjacent);

@@ -16,6 +16,7 @@ mod pieces;
 mod rack;
 mod saw_list;
 mod share;
+mod sharing;
 mod sheets;
 mod split;
 mod stairway;
@@ -267,27 +268,15 @@ impl Set {
         (rack, watch): (Option<&Stock>, &Watch<'_>),
     ) -> Result<Self, Error> {
         let Self { members, stairways, step_boards, mut findings, .. } = self;
-        let (mut laid_out, mut boards) = (Vec::<sheets::LaidOut>::new(), Vec::new());
-        // Of two machines that cut one material none is promised the other's offcuts.
-        let mut left = rack.cloned();
-        for group in groups(&members, rack) {
-            match group.form {
-                Form::Sheet => {
-                    let how = (left.as_ref(), watch);
-                    let sheets = sheets::lay_out(&members, &group.members, effort, how)?;
-                    let own: Vec<sheets::LaidOut> =
-                        gathered(sheets, &mut findings).into_iter().flatten().collect();
-                    let used = own.iter().filter_map(|of| Some((of.nest.offcut?, of.nest.sheets)));
-                    for (offcut, times) in used {
-                        left.iter_mut().for_each(|left| left.take_sheets(offcut.entry, times));
-                    }
-                    laid_out.extend(own);
-                }
-                Form::Board => {
-                    let sawn = boards::saw(&members, &group.members, effort, rack)?;
-                    boards.extend(gathered(sawn, &mut findings));
-                }
-            }
+        let (of_sheets, of_boards): (Vec<Group>, Vec<Group>) =
+            groups(&members, rack).into_iter().partition(|group| group.form == Form::Sheet);
+        let of_sheets: Vec<Vec<usize>> = of_sheets.into_iter().map(|of| of.members).collect();
+        let sheets = sharing::lay_out(&members, &of_sheets, effort, (rack, watch))?;
+        let laid_out = gathered(sheets, &mut findings).unwrap_or_default();
+        let mut boards = Vec::new();
+        for group in of_boards {
+            let sawn = boards::saw(&members, &group.members, effort, rack)?;
+            boards.extend(gathered(sawn, &mut findings));
         }
         let bare = Self { stairways, step_boards, ..Self::bare(members, each_once(findings)) };
         if bare.refused() {

@@ -86,6 +86,28 @@ impl SheetPrices {
     }
 }
 
+/// So many whole sheets of a material as they are taken, cheap ones first: how many of which entry
+/// of the rack, and how many there are too few.
+pub(super) fn whole_sheets(
+    rack: &Stock,
+    material: &str,
+    needed: usize,
+) -> (Vec<(usize, usize)>, usize) {
+    let is_whole = |held: &Held| held.material == material && held.size().is_none();
+    let mut own: Vec<usize> =
+        (0..rack.sheets.len()).filter(|&i| is_whole(&rack.sheets[i])).collect();
+    // One without a price is not for nothing: those with theirs come first.
+    let price = |i: usize| rack.sheets[i].price.unwrap_or(f64::INFINITY);
+    own.sort_by(|&a, &b| price(a).total_cmp(&price(b)));
+    let (mut taken, mut needed) = (Vec::new(), needed);
+    for entry in own {
+        let some = rack.sheets[entry].count.map_or(needed, |count| count.min(needed));
+        taken.push((entry, some));
+        needed -= some;
+    }
+    (taken, needed)
+}
+
 impl Saved {
     /// Whether it is more than offcuts cost. What has no price costs without end: it is not for
     /// nothing beside a sheet that has one.
@@ -172,18 +194,8 @@ impl Set {
             }));
         }
         for (material, needed) in self.sheets_needed() {
-            let is_whole = |held: &Held| held.material == material && held.size().is_none();
-            let mut own: Vec<usize> =
-                (0..rack.sheets.len()).filter(|&i| is_whole(&rack.sheets[i])).collect();
-            // One without a price is not for nothing: those with theirs come first.
-            let price = |i: usize| rack.sheets[i].price.unwrap_or(f64::INFINITY);
-            own.sort_by(|&a, &b| price(a).total_cmp(&price(b)));
-            let mut needed = needed;
-            for i in own {
-                let some = rack.sheets[i].count.map_or(needed, |count| count.min(needed));
-                taken.sheets[i] += some;
-                needed -= some;
-            }
+            let (whole, _) = whole_sheets(rack, &material, needed);
+            whole.into_iter().for_each(|(entry, count)| taken.sheets[entry] += count);
         }
         Some(taken)
     }
@@ -211,6 +223,10 @@ impl Set {
             }
             sum
         });
+        let alone = self.members.iter().flat_map(|member| &member.workup.beside.boards);
+        if !self.step_boards.is_empty() || alone.count() > 0 {
+            unpriced.push("the boards of treads, riser boards and skirts".to_string());
+        }
         if rack.hour.is_none() && machine_s > 0.0 {
             unpriced.push("an hour of the machine".to_string());
         }

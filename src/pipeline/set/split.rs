@@ -7,8 +7,8 @@ use crate::cam::plan::{Tooled, split_pattern};
 use crate::diagnostics::{Finding, Outcome, Warned, codes};
 use crate::geometry::stroke_font;
 use crate::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
-use crate::stair::outline::{Outline, Role, Split, SplitPiece};
-use crate::units::{Length, trimmed};
+use crate::stair::outline::{CheckAcross, Outline, Role, Split, SplitPiece};
+use crate::units::{Length, Tape, trimmed};
 
 /// The height of a piece's name, in mm (common practice, no source).
 const NAME_MM: f64 = 8.0;
@@ -52,10 +52,11 @@ fn kinds_of(split: &Split, member: usize, of: &Member, outline: &Outline) -> Out
         let face = Face { piece: &piece.contour, holes: &holes, clear };
         let mut strokes = crosses(split, piece);
         strokes.extend(lengths(&face, split, piece, &strokes));
-        strokes.extend(name(&face, piece.name, &strokes));
         if let Some(marks) = marks.filter(|_| !is_strap) {
             strokes.extend(face.whole_marks(marks, &strokes, &mut kept));
         }
+        // Anywhere: what is marked has its place.
+        strokes.extend(name(&face, piece.name, &strokes));
         let tooled = Tooled {
             name: piece.name.to_lowercase(),
             piece: piece.contour.clone(),
@@ -143,15 +144,29 @@ fn left_out(marks: &Marks, kept: &[&str]) -> Option<Finding> {
     (!lost.is_empty()).then(|| codes::SplitMarkLeftOut { marks: lost.join(", ") }.at("joint"))
 }
 
-/// The crosses of the check lengths on a piece of a split, each with its length beside it.
+/// Where the check lengths across the joint have their crosses on a piece, each with its words: how
+/// long it is, by the tape that the job is written in, and to which piece.
+fn checks_on(split: &Split, piece: &SplitPiece) -> Vec<(Point, String)> {
+    let far = |length: Length| match Tape::in_hand() {
+        Tape::Inches => format!("{} IN", trimmed(length.as_inches(), 3)),
+        Tape::Metric => format!("{} MM", trimmed(length.as_mm(), 1)),
+    };
+    let on = |check: &CheckAcross| match piece.name {
+        name if name == split.foot.name => {
+            Some((check.foot, format!("{} TO HEAD", far(check.length))))
+        }
+        name if name == split.head.name => {
+            Some((check.head, format!("{} TO FOOT", far(check.length))))
+        }
+        _ => None,
+    };
+    split.checks.iter().filter_map(on).collect()
+}
+
+/// The crosses of the check lengths on a piece of a split.
 fn crosses(split: &Split, piece: &SplitPiece) -> Vec<Vec<Point>> {
     let mut strokes = Vec::new();
-    for check in &split.checks {
-        let at = match piece.name {
-            name if name == split.foot.name => check.foot,
-            name if name == split.head.name => check.head,
-            _ => continue,
-        };
+    for (at, _) in checks_on(split, piece) {
         for arm in [Vector::new(CROSS_MM, 0.0), Vector::new(0.0, CROSS_MM)] {
             strokes.push(vec![at - arm, at + arm]);
         }
@@ -159,7 +174,7 @@ fn crosses(split: &Split, piece: &SplitPiece) -> Vec<Vec<Point>> {
     strokes
 }
 
-/// The figure of each check length beside its cross on the foot's piece, where it finds room.
+/// The words of each check length beside its cross, where they find room.
 fn lengths(
     face: &Face<'_>,
     split: &Split,
@@ -167,8 +182,7 @@ fn lengths(
     crosses: &[Vec<Point>],
 ) -> Vec<Vec<Point>> {
     let mut strokes = Vec::new();
-    for check in split.checks.iter().filter(|_| piece.name == split.foot.name) {
-        let words = format!("{} IN TO B", trimmed(check.length.as_inches(), 3));
+    for (cross, words) in checks_on(split, piece) {
         let (width, away) = (stroke_font::width(&words, LENGTH_MM), CROSS_MM + APART_MM + 1.0);
         let below = Vector::new(-width / 2.0, -away - LENGTH_MM);
         let beside =
@@ -177,7 +191,7 @@ fn lengths(
         let letters =
             stroke_font::strokes(&words, LENGTH_MM).expect("figures and capitals have letters");
         let written = |by: &Vector| -> Vec<Vec<Point>> {
-            letters.iter().map(|s| s.iter().map(|p| check.foot + by + p.coords).collect()).collect()
+            letters.iter().map(|s| s.iter().map(|p| cross + by + p.coords).collect()).collect()
         };
         let fits = |by: &&Vector| face.has_all(&written(by)) && are_apart(&written(by), crosses);
         strokes.extend(offsets.iter().find(fits).map(written).unwrap_or_default());

@@ -168,7 +168,8 @@ fn table(job: &Job, cut: &Program, machine: &Machine) -> Result<Program, Refusal
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let [length, width] = [0, 1].map(|axis: usize| machine.travel[axis]);
     let stock = StockBox { length, width, thickness };
-    let words = words::table(&holes, thickness + cutter.cut_through, &job.cut.machine);
+    let (deep, has_clamps) = (thickness + cutter.cut_through, !job.cut.sharing.clamps.is_empty());
+    let words = words::table(&holes, deep, &job.cut.machine, has_clamps);
     let bare = Program::of_steps(Task::Cut, stock, Vec::new(), steps, machine);
     let set_up = Some(SetUp { number: 0, of: cut.setups.len(), words });
     travels::raised(Program { pins: holes, set_up, ..bare }, &[], machine)

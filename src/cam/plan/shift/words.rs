@@ -38,14 +38,23 @@ fn on_table(k: usize, shifts: &Shifts, pins: &Pins) -> [Point; 2] {
     pins.pairs[k].map(|p| p - shifts.offset(k + 1))
 }
 
-/// The program that bores the table.
-pub(super) fn table(holes: &[Hole], depth: Length, machine: &Machine) -> Vec<String> {
+/// The program that bores the table; of a job with clamps it says that none stands there yet, for it
+/// goes round none.
+pub(super) fn table(
+    holes: &[Hole],
+    depth: Length,
+    machine: &Machine,
+    has_clamps: bool,
+) -> Vec<String> {
     let mut lines = vec![
         "IT BORES THE TABLE FOR PINS, BEFORE THE STOCK LIES ON IT".to_string(),
         "X0 Y0 WHERE THE LOWER LEFT CORNER OF THE STOCK WILL LIE".to_string(),
         "Z0 AT THE TOP OF THE TABLE, FOR THIS PROGRAM ONLY".to_string(),
         format!("A SPOIL BOARD THICKER THAN {} UNDER THEM", measure(depth.as_mm(), machine)),
     ];
+    if has_clamps {
+        lines.push("ALL CLAMPS OFF THE TABLE, IT GOES ROUND NONE OF THEM".to_string());
+    }
     lines.extend(holes.iter().map(|hole| {
         let wide = measure(2.0 * hole.radius.as_mm(), machine);
         format!("PIN OF {wide} AT {}", place(hole.center, machine))

@@ -151,8 +151,8 @@ findings! {
         "List a wider board, lay the stringer out on a narrower one (board.width), or leave the \
         width out of boards that nobody measured.";
     StockSheets { material: String, measured: Count, limit: Count }
-        "stock-sheets" Refusal Never GEOMETRY,
-        "{measured} sheets of {material} are needed and {limit} are at hand",
+        "stock-sheets" Refusal Never PRACTICE,
+        "whole sheets of {material}: {measured} needed, {limit} at hand",
         "The sheets in the stock file are too few for what is asked.",
         "Give fewer pieces, or list sheets that can be bought: a [[sheet]] without a count.";
     NoPlaceOnSheet { length: Length, width: Length, sheet_length: Length, sheet_width: Length, margin: Length }

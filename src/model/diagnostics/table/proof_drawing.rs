@@ -236,8 +236,10 @@ impl From<Begins> for Value {
 /// How what a drawing says of the depth of its pockets is not the job's.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum DepthWords {
-    /// No text and no comment says it.
+    /// No text says it.
     Missing,
+    /// A text says it, and nobody who opens the drawing sees it.
+    Unseen,
     /// These words say another.
     Other(String),
 }
@@ -246,6 +248,10 @@ impl fmt::Display for DepthWords {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Missing => f.write_str("no text of the drawing says how deep its pockets are"),
+            Self::Unseen => f.write_str(
+                "the text that says how deep the pockets are is not seen: on a layer that a shop \
+                does not see, invisible, turned over, tiny, or far from the part",
+            ),
             Self::Other(words) => write!(f, "a text says `{words}`"),
         }
     }

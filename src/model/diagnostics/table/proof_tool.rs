@@ -159,6 +159,19 @@ findings! {
         "The beam puts more than a tenth more energy into each mm of the part's edge than the \
         profile's power and feed do.",
         "Correct S and F together.";
+    // Both in times the profile's, without a unit.
+    BeamFire { measured: Figure, along: Millimetres, limit: Figure }
+        "beam-fire" Refusal Never PRACTICE,
+        "the beam puts {measured} times the profile's energy into {along} of its way; from {limit} \
+        times on wood catches fire",
+        "The beam goes so slowly, or burns so strongly, that what it goes along catches fire.",
+        "Correct S and F together, or make the program again from the job.";
+    PierceNearPart { measured: Millimetres, limit: Millimetres }
+        "pierce-near-part" Warning Never PRACTICE,
+        "the beam is lit {measured} from the part's edge; {limit} is the least",
+        "The beam is lit for the first time beside the part's edge: a pierce is wider than the \
+        kerf, and its pit is seen in the edge and felt by what follows it.",
+        "Light it in the waste, as far off as lead = of the profile, and lead in.";
     // `times`: how often at least; `limit`: the profile's rounds, 1 of a mark.
     BeamAgain { times: Count, along: Millimetres, limit: Count }
         "beam-again" Refusal Never PRACTICE,
