@@ -125,13 +125,14 @@ pub(super) fn entries_and_files(paths: &[PathBuf]) -> Result<FromFiles<Vec<Entry
         named.extend(stock.map(|stock| beside(path, &stock)));
         orders.push(path.clone());
     }
+    let is_ordered = !orders.is_empty();
     all.files.extend(orders);
     all.stock = one_stock(named)?;
     let lines = told_apart(merged(lines));
     one_title_each(&lines)?;
     let (entries, orders): (Vec<Entry>, Vec<OrderHead>) =
         lines.into_iter().map(|line| (line.entry, line.order)).unzip();
-    all.order = OrderFacts::of(orders);
+    all.order = is_ordered.then(|| OrderFacts::of(orders));
     all.what = entries;
     if let Some(first) = all.what.first() {
         first.job.tape.take_in_hand();

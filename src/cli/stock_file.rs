@@ -69,6 +69,14 @@ impl Rack {
     pub(super) fn after(&self, set: &Set) -> Result<String, Error> {
         let Some(taken) = set.taken() else { return Ok(self.text.clone()) };
         let name = shown(&self.path);
+        if fs::metadata(&self.path).is_ok_and(|of| of.permissions().readonly()) {
+            return Err(Error::new(
+                ErrorKind::File,
+                "is write-protected, and --take writes into it",
+            )
+            .in_file(&name)
+            .hint("take the protection off, or make the set without --take"));
+        }
         let text = taken_off(&self.stock, &self.text, &taken, set.tape())
             .map_err(|error| error.in_file(&name))?;
         match Stock::read(&name, &text) {

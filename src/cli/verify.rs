@@ -400,7 +400,10 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Ve
             };
             return Ok((None, verdict));
         }
-        least.note(verdict);
+        // Of several pieces the figures of one say nothing.
+        if is_drawing || several == 1 {
+            least.note(verdict);
+        }
     }
     let verdict = least.0.ok_or_else(nothing_to_make)?;
     let told = if set.is_on_offcuts() { verdict } else { of_whole_sheets(bytes, name, verdict) };

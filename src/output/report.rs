@@ -135,12 +135,13 @@ impl AskedReport {
             as_read: as_read.to_string(),
             times: *times,
         };
+        let said = asked.order.iter().filter(|order| order.says_anything());
         Self {
             jobs: asked.jobs.iter().map(job).collect(),
             effort: asked.effort,
             dxf: dxf.name().to_string(),
             paper: paper.map(|paper| paper.name().to_string()),
-            orders: asked.order.iter().flat_map(OrderFacts::lines).cloned().collect(),
+            orders: said.flat_map(OrderFacts::lines).cloned().collect(),
             stock: asked.rack.as_ref().map(ToString::to_string),
         }
     }

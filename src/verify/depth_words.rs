@@ -28,7 +28,7 @@ pub(super) fn tell(
     let around = room(drawing);
     for words in drawing.words.iter().filter(|words| says_a_depth(words)) {
         if words.text == wanted {
-            match is_seen(words, drawing, around) {
+            match is_seen(words, drawing, around) || is_all_there_is(words, drawing) {
                 true => is_said = true,
                 false => unseen = Some(words.line),
             }
@@ -55,6 +55,12 @@ pub(super) fn tell(
 fn room(drawing: &Drawing) -> Option<Bounds> {
     let all = judged(drawing).flat_map(|figure| figure.segments.iter().map(Segment::bounds));
     all.reduce(Bounds::joined).map(|all| all.grown(all.width().max(all.height())))
+}
+
+/// Whether a comment says it in a drawing that is made without words, for who cuts all that it
+/// shows.
+fn is_all_there_is(words: &Words, drawing: &Drawing) -> bool {
+    words.layer.is_empty() && drawing.words.iter().all(|of| of.layer.is_empty())
 }
 
 /// Whether who opens the drawing reads words: they are what a shop mills by.

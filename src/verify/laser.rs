@@ -109,9 +109,9 @@ fn most_energy(laser: &Laser) -> f64 {
     BURNING_BEAM * (laser.feed_mm_min / laser.pierce_feed_mm_min).max(1.0)
 }
 
-/// Nearer to the part than this, or than half the profile's lead, no beam is lit for the first
-/// time, in mm: a pierce is wider than the kerf.
-const PIERCE_MM: f64 = 1.0;
+/// Nearer to the part than this no beam is lit, in mm: a pierce is wider than the kerf. In small
+/// holes and narrow waste it is lit hardly farther off.
+const PIERCE_MM: f64 = 0.1;
 
 /// Looks at every place where a beam is lit while it moves. `off` tells how far a place is from
 /// every edge of the part, in mm; the beam's own width counts to it.
@@ -121,7 +121,6 @@ pub(super) fn check_pierces(
     off: impl Fn(Point) -> f64,
     findings: &mut Findings<'_>,
 ) {
-    let limit = (laser.lead.as_mm() / 2.0).min(PIERCE_MM);
     let mut was_lit = false;
     for m in &motion.moves {
         let is_lit = m.drive == Drive::Feed && m.tool.is_on();
@@ -132,15 +131,15 @@ pub(super) fn check_pierces(
         was_lit = is_lit;
         let clear = off(path.from()) - laser.kerf.as_mm() / 2.0;
         // As the dwell, which is judged by itself, a mark pierces nothing.
-        if m.tool.speed > laser.full_power * laser.mark_power && clear < limit - GAP_MM {
-            let (measured, limit) = (Millimetres(clear.max(0.0)), Millimetres(limit));
+        if m.tool.speed > laser.full_power * laser.mark_power && clear < PIERCE_MM {
+            let (measured, limit) = (Millimetres(clear.max(0.0)), Millimetres(PIERCE_MM));
             findings.at_line(codes::PierceNearPart { measured, limit }, m.line);
         }
     }
 }
 
-/// Tells strokes that burn over a longer way than is granted, in mm; those that are a fire were told
-/// before.
+/// Tells strokes that burn over a longer way than is granted, in mm; those that are a fire were
+/// told before.
 fn tell_burnt(strokes: &[Stroke], granted: f64, findings: &mut Findings<'_>) {
     let burnt = |energy: f64| energy > STRONGEST_BEAM && energy <= BURNING_BEAM;
     let burning = || strokes.iter().filter(|stroke| burnt(stroke.energy));

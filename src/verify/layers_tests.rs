@@ -128,7 +128,7 @@ fn a_pocket_drawn_twice_is_refused_and_so_is_a_side_without_length() {
         points.iter().zip(roles).map(|((x, y), role)| (Point::new(*x, *y), role)).collect();
     let boundary = Contour::polygon(&corners).unwrap();
     e.pieces[0].pockets = vec![Pocket { boundary, depth_mm: 12.7 }];
-    let words = "0\nTEXT\n8\nREF\n1\nPOCKET: sides of pockets, 12.7000 mm deep from this face, \
+    let words = "0\nTEXT\n8\nREF\n10\n0\n20\n0\n40\n3\n1\nPOCKET: sides of pockets, 12.7000 mm deep from this face, \
         cleared between\n";
     let ring = |points: &[(f64, f64)]| {
         let vertices: String = points.iter().map(|(x, y)| format!("10\n{x}\n20\n{y}\n")).collect();

@@ -117,7 +117,8 @@ impl One<'_> {
         Ok(())
     }
 
-    /// Takes the strokes that are in this pocket out of the rest; deeper ones are told and stay.
+    /// Takes the strokes that are in this pocket out of the rest; deeper ones are told, and stay
+    /// where they go through.
     fn own(&self, pocketed: &mut Pocketed) -> Result<Vec<Stroke>, TooTangled> {
         let (_, close) = nearing(&self.target, &pocketed.rest, self.radius)?;
         let (mut own, mut rest, mut deepest) = (Vec::new(), Vec::new(), None::<Stroke>);
@@ -128,12 +129,14 @@ impl One<'_> {
             {
                 deepest = Some(stroke);
             }
-            if is_in && !is_deep { own.push(stroke) } else { rest.push(stroke) }
+            let is_through = stroke.lowest() < self.levels.bottom + self.levels.near;
+            if is_in && !(is_deep && is_through) { own.push(stroke) } else { rest.push(stroke) }
         }
         pocketed.rest = rest;
         if let Some(stroke) = deepest {
             let (measured, limit) = (self.depth(stroke.lowest()), self.depth(self.floor));
             let line = Place::Line { file: self.file.to_string(), line: stroke.line };
+            pocketed.gouge_mm = pocketed.gouge_mm.max(self.floor - stroke.lowest());
             pocketed.wrong(
                 codes::PocketDeep { measured, limit }.at(line),
                 self.floor - stroke.lowest(),

@@ -173,16 +173,21 @@ fn a_pocket_that_is_not_cut_at_its_floor_is_wrong_by_its_size() {
 }
 
 #[test]
-fn of_strokes_below_the_floor_the_deepest_is_told_and_all_stay_with_the_part() {
+fn of_strokes_below_the_floor_the_deepest_is_told_and_what_goes_through_stays_with_the_part() {
     let mut strokes = level(rings(25.0));
     for (at, deep) in [(3, 3.2), (9, 3.5), (14, 3.4)] {
         strokes.push(Stroke { from_z: -deep, line: 100 + at, ..strokes[at] });
     }
     let (pocketed, told) = held(&strokes);
-    assert_eq!((codes(&told), pocketed.found, pocketed.rest.len()), (vec!["pocket-deep"], 0, 3));
+    assert_eq!((codes(&told), pocketed.found, pocketed.rest.len()), (vec!["pocket-deep"], 0, 0));
+    assert!((pocketed.gouge_mm - (3.5 - POCKET.2)).abs() < 1e-9, "{}", pocketed.gouge_mm);
     assert_eq!((figure(&told[0], "measured"), figure(&told[0], "limit")), (3.5, POCKET.2));
     assert_eq!(told[0].place.line(), Some(109));
     assert!((pocketed.wrong_mm - 0.5).abs() < 1e-9, "{}", pocketed.wrong_mm);
+    let through = Stroke { from_z: -6.4, to_z: -6.4, line: 200, ..strokes[3] };
+    strokes.push(through);
+    assert_eq!(held(&strokes).0.rest.len(), 1);
+    strokes.pop();
     // Heights closer than the last digits are one height.
     strokes.truncate(strokes.len() - 3);
     strokes[9].to_z -= 0.004;

@@ -267,7 +267,24 @@ fn the_depth_of_pockets_is_said_in_words_and_no_other_depth_is() {
     let half = "path of the tool centre, half the cutter, in pockets to their inside: 3.0000 mm";
     assert_eq!(of("", &[right, half]), [""; 0]);
     // As a comment, where the file has no words to see.
-    assert_eq!(of(&format!("999\n{right}\n"), &[]), [""; 0]);
+    let comment = format!("999\n{right}\n");
+    assert_eq!(of(&comment, &[]), [""; 0]);
+    assert_eq!(of(&comment, &["NOMINAL: finished outline, 1:1"]).len(), 1);
+    // A text that nobody who opens the drawing sees says nothing: invisible, turned over, tiny or
+    // far away, or on a layer that a shop does not see.
+    for (from, to) in [
+        ("40\n3\n", "40\n0.00001\n"),
+        ("40\n3\n", "40\n3\n60\n1\n"),
+        ("40\n3\n", "40\n3\n230\n-1\n"),
+        ("10\n0\n", "10\n1000000\n"),
+        ("8\nREF\n", "8\nDEFPOINTS\n"),
+    ] {
+        let unseen = sides.to_string() + &text(right).replacen(from, to, 1);
+        let found = told(&e, &comment, &unseen);
+        let of_depth = found.iter().find(|found| found.code.name() == "pocket-depth-words");
+        let said = of_depth.map(Finding::sentence).unwrap_or_default();
+        assert!(said.contains("is not seen"), "{to:?}: {said}");
+    }
     // The title is anybody's.
     assert_eq!(of("", &[right, "12 in deep treads | seatcut 1.0 | job 77"]), [""; 0]);
     let missing = of("", &[]);

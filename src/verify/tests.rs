@@ -487,6 +487,7 @@ fn damage_to_a_laser_program_is_called_by_its_name() {
         ("M4 S0\n", "M4 S0\nG0 Z-40.000\n", "beam-height"),
         ("M4 S0\n", "M4 S0\nG1 Z-1.000 F900\n", "beam-height"),
         ("F900", "F600", "beam-burns"),
+        ("F900", "F9", "beam-fire"),
         ("M4 S0\n", "S0\n", "nothing-cut"),
         ("S1000\n", "S300\n", "nothing-cut"),
         ("S1000\n", "S1200\n", "beam-power"),
@@ -506,6 +507,12 @@ fn damage_to_a_laser_program_is_called_by_its_name() {
     let pierce = format!("G1 X{:.3} Y{:.3}\nG4 P0.3\nS0\nG0", inside.x, inside.y);
     assert!(has(&good.replacen("S0\nG0 X0", &format!("{pierce} X0"), 1), &e, "pierce-on-part"));
     assert!(!has(&good, &e, "pierce-on-part"));
+    // Lit on the line and not in the waste beside it.
+    let lines: Vec<&str> = good.lines().collect();
+    let lit = lines.iter().position(|line| line.starts_with('S')).unwrap();
+    let start = lines[lit + 1].replace("G1", "G0");
+    let at_edge = good.replacen(lines[lit - 1], start.split(" F").next().unwrap(), 1);
+    assert!(has(&at_edge, &e, "pierce-near-part") && !has(&good, &e, "pierce-near-part"));
 }
 
 #[test]

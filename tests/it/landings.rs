@@ -366,7 +366,7 @@ fn a_stair_of_flights_and_what_follows_it_have_each_their_own_customer() {
     let entries = [porch.clone(), read(CORNER), Job { title: "Another porch".into(), ..porch }]
         .map(|job| Entry { job, times: 1 });
     let lines = ["Harbour Inn", "Mill House", "Quay Store"].map(line);
-    let set = Set::of(entries.to_vec(), 0).unwrap().for_order(OrderFacts::of(lines.to_vec()));
+    let set = Set::of(entries.to_vec(), 0).unwrap().for_order(Some(OrderFacts::of(lines.to_vec())));
     let customers: Vec<Option<String>> =
         (0..set.members.len()).map(|member| set.line_of(member).customer).collect();
     let own = ["Harbour Inn", "Mill House", "Mill House", "Quay Store"];

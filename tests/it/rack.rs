@@ -4,6 +4,7 @@
 
 use crate::common::{code, seatcut};
 use crate::orders::{Bench, of_boards, said, steps};
+use seatcut::units::{Bare, read_length};
 use std::fs;
 use std::path::Path;
 
@@ -326,9 +327,6 @@ fn what_would_take_one_more_sheet_is_cut_from_offcuts_and_verify_knows() {
     assert!(code(&without) == 6 && said(&without).contains("NOT this job's part"));
     let program = bench.read("out/program-1.nc");
     assert!(program.contains("To verify it give --stock cut-from.toml"), "{program}");
-    // Who sorts the pieces knows that none of them comes out of a whole sheet.
-    let labels = bench.read("out/labels.csv");
-    assert!(labels.lines().skip(1).all(|line| line.contains(" (offcut)")), "{labels}");
 }
 
 #[test]
@@ -518,6 +516,63 @@ fn one_single_piece_is_cut_from_an_offcut_and_equal_offcuts_are_one_line_of_the_
     let list = bench.read("out/work-list.html");
     let totals: String = list.split("In all").skip(1).collect();
     assert!(totals.contains("offcuts of the rack") && totals.contains(">sheets</"), "{totals}");
+    // Who sorts the pieces knows which come out of a whole sheet.
+    let labels = bench.read("out/labels.csv");
+    let of_offcuts = labels.lines().filter(|line| line.contains(" (offcut)")).count();
+    assert!((1..3).contains(&of_offcuts), "{labels}");
+}
+
+#[test]
+fn two_machines_share_a_rack_for_the_least_whichever_job_is_named_first() {
+    // One piece on one machine and two on another; a free offcut holds two, a dear strip one.
+    let on = |machine: &str, title: &str, quantity: usize| {
+        steps(title, quantity).replace("\"router-table\"", &format!("\"{machine}\""))
+    };
+    let files = [
+        ("one.toml", on("router-table-large", "One", 1)),
+        ("two.toml", on("router-table", "Two", 2)),
+        (
+            "rack.toml",
+            sheets(&[
+                ("48 in", "30 in", "count = 1\nprice = 0.0"),
+                ("48 in", "16 in", "count = 1\nprice = 12.0"),
+            ]),
+        ),
+    ];
+    for order in [["one.toml", "two.toml"], ["two.toml", "one.toml"]] {
+        let bench = Bench::new(&files);
+        let [a, b] = order.map(|of| bench.path(of));
+        let (out, rack) = (bench.path("out"), bench.path("rack.toml"));
+        let run = seatcut(&["make", &a, &b, "-o", &out, "--stock", &rack, "--take"]);
+        assert_eq!(code(&run), 0, "{}", said(&run));
+        let made = report(&bench, "out");
+        let nests = made["nests"].as_array().unwrap();
+        assert!(nests.iter().all(|of| of["offcut_mm"].is_array()), "{order:?}: {nests:?}");
+        let after = bench.read("rack.toml");
+        assert!(after.contains("count = 5\nprice = 60"), "{after}");
+    }
+}
+
+#[test]
+fn each_job_of_several_is_told_by_the_tape_that_it_is_written_by() {
+    let in_mm = |line: &str| match line.split_once("= \"") {
+        Some((key, rest)) if rest.contains(" in\"") => {
+            let read = read_length(rest.split('"').next().unwrap(), Bare::Refused).unwrap();
+            format!("{key}= \"{:.1} mm\"\n", read.length.as_mm())
+        }
+        _ => format!("{line}\n"),
+    };
+    let metric: String = steps("Metric steps", 1).lines().map(in_mm).collect();
+    for order in [["a.toml", "b.toml"], ["b.toml", "a.toml"]] {
+        let bench = Bench::new(&[("a.toml", steps("Inch steps", 1)), ("b.toml", metric.clone())]);
+        let [a, b] = order.map(|of| bench.path(of));
+        let run = seatcut(&["make", &a, &b, "-o", &bench.path("out")]);
+        assert_eq!(code(&run), 0, "{}", said(&run));
+        let inch = bench.read("out/inch-steps/drawing.svg");
+        let of_metric = bench.read("out/metric-steps/drawing.svg");
+        assert!(inch.contains("11 x 17 in"), "{order:?}");
+        assert!(!of_metric.contains("17 in") && of_metric.contains("711.2 mm"), "{order:?}");
+    }
 }
 
 #[test]

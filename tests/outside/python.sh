@@ -100,7 +100,7 @@ look() {
 }
 
 # The longest are begun first. What reads the sets waits until all of them are made.
-part mutants look mutants.py "$seatcut" 90
+part mutants look mutants.py "$seatcut" 60
 part sets make_sets "$here"/jobs/*.toml
 sets=$!
 part hanging look hanging.py "$seatcut" 5

@@ -7,7 +7,7 @@ use super::marks::Marking;
 use super::rough::{self, Roughing};
 use super::router::Depth;
 use super::shift::SetUp;
-use super::split::split_pattern;
+use super::split::{is_indexed, of_split};
 use super::tabs::Tab;
 use super::{board, by_tool, hole, pocket, shift, time};
 use crate::cam::compensate::ToolPath;
@@ -16,7 +16,7 @@ use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::diagnostics::codes::{self, ToHold};
 use crate::diagnostics::{Count, Finding, Outcome, Refusals, Warned};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
-use crate::job::{Job, Long, Makes};
+use crate::job::{Job, Makes};
 use crate::profile::{Form, Machine, ZZero};
 use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
@@ -177,7 +177,7 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
     let (lie, whole) = match fitted {
         Ok(fitted) if refusals.is_empty() => fitted,
         Ok(_) => return Err(refusals.into()),
-        Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
+        Err(_) if refusals.is_empty() && is_indexed(job) => {
             let shifted = shift::plan(job, part, room, layout, path)?;
             return shifted.and_then(|program| {
                 Ok(Warned::plain(Cut { rough: None, cut: program.within_length()? }))
@@ -262,18 +262,6 @@ pub(super) fn loose(
 
 /// A point this near to a path is on it: chords lie beside the arcs they stand for.
 const ON_PATH_MM: f64 = 0.1;
-
-/// What there is to say about the split that the job asks for: the whole is refused here, its
-/// pieces are planned one by one.
-fn of_split(job: &Job, outline: &Outline) -> Vec<Finding> {
-    match job.cut.long {
-        Long::Split => match split_pattern(job, outline) {
-            Ok(split) => split.findings,
-            Err(refusals) => refusals.into_findings(),
-        },
-        Long::Refuse | Long::Index => Vec::new(),
-    }
-}
 
 /// What a process makes of a tool path.
 pub(super) struct Draft {

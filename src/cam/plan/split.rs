@@ -4,7 +4,7 @@
 use super::by_tool;
 use crate::diagnostics::codes::{self, Lengths};
 use crate::diagnostics::{Finding, Fine, Outcome, Refusals, Warned};
-use crate::job::{Job, Makes};
+use crate::job::{Job, Long, Makes};
 use crate::profile::Machine;
 use crate::stair::outline::{DOWEL_CLEARANCE_IN, Outline, Split, Splitting, split};
 use crate::units::Length;
@@ -37,6 +37,24 @@ pub fn split_pattern(job: &Job, outline: &Outline) -> Outcome<Split> {
     })?;
     let wander = wander(&split);
     Ok(Warned::new(split, vec![wander]))
+}
+
+/// Whether the stock of a part that is too long is moved on: a housed board has no treads to break
+/// the path at, and is refused for that before.
+pub(super) fn is_indexed(job: &Job) -> bool {
+    job.cut.long == Long::Index && !job.stringer.is_made_alone()
+}
+
+/// What there is to say about the split that the job asks for: the whole is refused here, its
+/// pieces are planned one by one.
+pub(super) fn of_split(job: &Job, outline: &Outline) -> Vec<Finding> {
+    match job.cut.long {
+        Long::Split => match split_pattern(job, outline) {
+            Ok(split) => split.findings,
+            Err(refusals) => refusals.into_findings(),
+        },
+        Long::Refuse | Long::Index => Vec::new(),
+    }
 }
 
 /// How far the far tip may wander over the joint.

@@ -7,10 +7,12 @@ use super::stock_boards::{MeasuredBoard, Narrow, StockBoards};
 use crate::diagnostics::codes;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::{Form, Material};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 
 /// The lengths that boards come in, in feet (common practice, no source).
 const USUAL_LENGTHS_FT: [f64; 7] = [8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0];
+/// The same where tapes are metric, in metres (common practice, no source).
+const USUAL_LENGTHS_M: [f64; 7] = [2.4, 3.0, 3.6, 4.2, 4.8, 5.4, 6.0];
 /// What a saw cut takes where nothing is said, in inches (common practice, no source).
 const USUAL_KERF_IN: f64 = 0.125;
 /// What is cut off each end where nothing is said, in inches (common practice, no source).
@@ -135,9 +137,12 @@ impl Resolver<'_> {
         &mut self,
         raw: Option<&StockBoardsFile>,
     ) -> Result<StockBoards, Error> {
-        let usual = || USUAL_LENGTHS_FT.iter().map(|feet| Length::inches(feet * 12.0)).collect();
+        let lengths: Vec<Length> = match Tape::in_hand() {
+            Tape::Inches => USUAL_LENGTHS_FT.map(|feet| Length::inches(feet * 12.0)).to_vec(),
+            Tape::Metric => USUAL_LENGTHS_M.map(|m| Length::mm(m * 1000.0)).to_vec(),
+        };
         let mut boards = StockBoards {
-            lengths: usual(),
+            lengths,
             kerf: Length::inches(USUAL_KERF_IN),
             end_trim: Length::inches(USUAL_TRIM_IN),
             narrow: Narrow::Refuse,

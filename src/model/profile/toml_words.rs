@@ -81,8 +81,8 @@ impl Reader<'_> {
     }
 }
 
-/// A number as it is typed here, of one with a sign of money before it or behind it, or with a comma
-/// for its point; none where it is no number all the same.
+/// A number as it is typed here, of one with a sign of money before it or behind it, or with a
+/// comma for its point; none where it is no number all the same.
 pub(super) fn plain_number(text: &str) -> Option<String> {
     let is_figure = |c: char| c.is_ascii_digit() || ",.".contains(c);
     let number = text.trim_matches(|c| !is_figure(c)).replace(',', ".");

@@ -88,8 +88,9 @@ fn pole(caption: &str, marks: &[Mark], height_mm: f64) -> Page {
     let wood = Bounds { min: Point::new(left, bottom), max: Point::new(right, top + 4.0) };
     let mut items = vec![Item::closed(corners(&wood), Line::Rule)];
     items.push(Item::line(wood.min, Point::new(right, bottom), Line::VisibleEdge));
-    let zero = Point::new(right + 4.0, bottom - SMALL_MM);
-    texts.push(small("0", zero));
+    // Under the pole: beside it stand the words of the first mark, however low that is.
+    let zero = Point::new((left + right) / 2.0, bottom - SMALL_MM - 0.8);
+    texts.push(Text { anchor: Anchor::Middle, ..small("0", zero) });
     for ((mark, place), word) in marks.iter().zip(&places).zip(&words) {
         items.push(Item::line(
             Point::new(left, *place),

@@ -151,7 +151,9 @@ fn cut_up(set: &Set, run: &SheetRun) -> [String; 2] {
     let material = set.members[run.first_member()].job().cut.material.name.clone();
     let size = |a: Length, b: Length| format!("{} x {}", on_tape(a), on_tape(b));
     match run.offcut {
-        None => [material, size(stock.length, stock.width)],
+        // Whichever way it lies, it is one good: along its grain and across.
+        None if run.lies_along => [material, size(stock.length, stock.width)],
+        None => [material, size(stock.width, stock.length)],
         Some(SheetOffcut { size: [length, width], .. }) => {
             let lies = if run.lies_along { "along X" } else { "along Y" };
             let told = format!("{}, its length {lies}", size(length, width));

@@ -195,7 +195,13 @@ fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
         let half = -FIGURE_MM / 2.0;
         let mut places = Vec::new();
         if to.x - end > text_width(&text, FIGURE_MM, Weight::Regular) + 10.0 {
-            places.push((Point::new((end + to.x) / 2.0, to.y + 2.0), Anchor::Middle));
+            // Another row's words may stand over its middle: beside those it still is at its own
+            // line.
+            let over = |share: f64| Point::new(end + (to.x - end) * share, to.y + 2.0);
+            let half = text_width(&text, FIGURE_MM, Weight::Regular) / 2.0 / (to.x - end);
+            let shares = [0.5, 0.6, 0.4, 0.7, 0.3, 0.8].into_iter();
+            let within = shares.filter(|share| *share > half && *share < 1.0 - half);
+            places.extend(within.map(|share| (over(share), Anchor::Middle)));
         }
         let beyond = |i: i32| (moved(to, 2.5 + 4.0 * f64::from(i), half), Anchor::Start);
         places.extend((0..30).map(beyond));

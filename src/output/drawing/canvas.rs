@@ -43,15 +43,27 @@ type Places = Vec<Vec<Text>>;
 /// Paper left free round a block of words that stands among lines, in mm.
 pub(super) const ROUND_BLOCK_MM: f64 = 1.5;
 
+/// Texts that look for a place.
+struct Seeking {
+    places: Places,
+    /// Whether lines end where the block of them stands and not only where each of its rows does.
+    is_block: bool,
+    /// What they are of, in the middle: where they find a place far from it a line leads there.
+    of: Option<Point>,
+}
+
+/// Words that stand farther than this from what they are of have a line to it, in mm: beside
+/// another dimension they would be read as that one's.
+const LED_MM: f64 = 7.0;
+
 /// Lines below, texts above. A line ends where a text stands and goes on behind it; the part's own
 /// edges do not, so texts keep off them.
 #[derive(Default)]
 pub(super) struct Canvas {
     lines: Vec<Item>,
     texts: Vec<Text>,
-    /// Texts that look for a place, and whether lines end where the block of them stands and not
-    /// only where each of its rows does.
-    places: Vec<(Places, bool)>,
+    /// Texts that look for a place.
+    places: Vec<Seeking>,
     /// Where blocks stand.
     blocks: Vec<Bounds>,
     /// Whether it is shown at any size: a scale would mean nothing.
@@ -86,10 +98,12 @@ impl Canvas {
 
     fn settle(&mut self, room: Bounds) {
         let mut taken = clear::Taken::of(&self.lines, &self.texts, room);
-        for (places, is_block) in std::mem::take(&mut self.places) {
+        for Seeking { places, is_block, of } in std::mem::take(&mut self.places) {
             let chosen = taken.best(&places);
             let block = chosen.iter().map(Text::bounds).reduce(Bounds::joined);
             self.blocks.extend(block.filter(|_| is_block).map(|of| of.grown(ROUND_BLOCK_MM)));
+            let far = block.zip(of).filter(|(block, of)| block.distance(*of) > LED_MM);
+            self.lines.extend(far.map(|(block, of)| led(block, of)));
             self.texts.extend(chosen);
         }
     }
@@ -167,12 +181,17 @@ impl Canvas {
 
     /// Texts that take the best of several places, once everything else stands.
     pub(super) fn place(&mut self, places: Places) {
-        self.places.push((places, false));
+        self.places.push(Seeking { places, is_block: false, of: None });
+    }
+
+    /// The same of what is at a point: a line leads there where they find a place far from it.
+    pub(super) fn place_of(&mut self, of: Point, places: Places) {
+        self.places.push(Seeking { places, is_block: false, of: Some(of) });
     }
 
     /// The same of a block of rows among lines: none of those shows between its rows.
     pub(super) fn place_block(&mut self, places: Places) {
-        self.places.push((places, true));
+        self.places.push(Seeking { places, is_block: true, of: None });
     }
 
     /// A figure that takes the best of several places.
@@ -202,6 +221,13 @@ impl Canvas {
         let text = |(at, anchor)| vec![Text { anchor, ..Text::new(content, at, height_mm) }];
         self.place(places.into_iter().map(text).collect());
     }
+}
+
+/// A line from the nearest edge of some words to what they are of.
+fn led(block: Bounds, of: Point) -> Item {
+    let near = block.grown(clear::ROOM_MM);
+    let from = Point::new(of.x.clamp(near.min.x, near.max.x), of.y.clamp(near.min.y, near.max.y));
+    Item::line(from, of, Line::Dimension)
 }
 
 /// Rows of figures one below the other, centred on the height of `at`.

@@ -4,7 +4,7 @@ use crate::geometry::{Bounds, Point, Vector};
 use crate::output::page::{Item, Line, Path, Text};
 
 /// Paper left free round a text, in mm.
-const ROOM_MM: f64 = 0.5;
+pub(super) const ROOM_MM: f64 = 0.5;
 /// What a text that looks for a place keeps off other texts, edges and arrowheads, in mm.
 const APART_MM: f64 = 0.8;
 /// What each place further down the list costs, in mm of lines that a better one breaks.

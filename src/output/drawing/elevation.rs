@@ -292,7 +292,8 @@ fn unit_rise(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let in_two = (0..6).map(|i| stacked(place(i), Anchor::Start, &["unit rise", &rise]));
     let above = (1..40)
         .map(|i| stacked(moved(middle, 0.0, 1.5 * f64::from(i)), Anchor::Start, &[&one_row]));
-    canvas.place(in_one.chain(in_two).chain(above).collect());
+    let of = Point::new(x, middle.y);
+    canvas.place_of(of, in_one.chain(in_two).chain(above).collect());
 }
 
 /// Above the first tread that leaves room for its text beside the datum, but not where the unit
@@ -325,7 +326,8 @@ fn unit_run(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let aside = (0..3).map(|i| one(before(i), Anchor::End));
     let behind = (0..30).map(|i| one(over(i), Anchor::Start));
     let places = in_one.chain(aside).chain((0..6).map(two)).chain(behind).collect();
-    canvas.place(off_posts(view, subject, places));
+    let of = nalgebra::center(&ends[0], &ends[1]);
+    canvas.place_of(of, off_posts(view, subject, places));
 }
 
 /// The head cut and the hang line: in one chain where the hang line is long enough; else each on a

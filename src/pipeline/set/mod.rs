@@ -65,10 +65,14 @@ pub struct OrderFacts {
 }
 
 impl OrderFacts {
-    /// Of the lines of all jobs, in their order; none where nobody said anything.
-    pub fn of(lines: Vec<OrderHead>) -> Option<Self> {
-        let said = lines.iter().any(|line| *line != OrderHead::default());
-        said.then_some(Self { lines })
+    /// Of the lines of all jobs, in their order.
+    pub fn of(lines: Vec<OrderHead>) -> Self {
+        Self { lines }
+    }
+
+    /// Whether anybody said anything: an order may only list its jobs.
+    pub fn says_anything(&self) -> bool {
+        self.lines.iter().any(|line| *line != OrderHead::default())
     }
 
     /// The line of each job.

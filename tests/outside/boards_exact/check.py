@@ -403,10 +403,6 @@ class Figures:
         yield f"worst {worst:.2f} s of CPU ({name}), {over} of {len(self.cpu)} over {CPU_S} s"
 
 
-# Orders that are known to be dearer than the least, or not to be proven, at the normal effort.
-MISSED = set()
-
-
 def hold(tally, figures, program, folder, order):
     """One order made, solved and compared; gives what was made with the cheapest boards."""
     of_it = made(program, folder, order)
@@ -432,7 +428,7 @@ def hold(tally, figures, program, folder, order):
         return None
     tally.check(f"{title}, as sawn", [*unsound(order, of_it.report), *(f"solver: {w}" for w in unsawable(order, blanks, least))])
     wrong = list(dearer(order, of_it.plan(), least))
-    (tally.known if order.name in MISSED else tally.check)(f"{title}, at the least cost and proven", wrong)
+    tally.check(f"{title}, at the least cost and proven", wrong)
     figures.add(order, of_it, not any(w.startswith("dearer") for w in wrong), of_it.plan()["proven"])
     return None if wrong else (order, of_it.report, least)
 

@@ -38,8 +38,8 @@ fn on_table(k: usize, shifts: &Shifts, pins: &Pins) -> [Point; 2] {
     pins.pairs[k].map(|p| p - shifts.offset(k + 1))
 }
 
-/// The program that bores the table; of a job with clamps it says that none stands there yet, for it
-/// goes round none.
+/// The program that bores the table; of a job with clamps it says that none stands there yet, for
+/// it goes round none.
 pub(super) fn table(
     holes: &[Hole],
     depth: Length,
