@@ -41,7 +41,9 @@ pub(super) fn swept(file: &str, text: &str) -> Swept {
         let (sections, told) = (sections(), typed.lines);
         let (found, mends) = (Vec::new(), Vec::new());
         let on_ground = table.keys().any(|key| key.get_ref() == "ground");
-        let mut sweep = Sweep { reader, told, sections, slips: found, mends, lacks, on_ground };
+        let below = Vec::new();
+        let mut sweep =
+            Sweep { reader, told, sections, slips: found, mends, lacks, on_ground, below };
         sweep.keys(&Place { name: "", span: None }, JOB, table);
         slips.extend(sweep.slips);
         lacks = sweep.lacks;
@@ -89,6 +91,8 @@ struct Sweep<'a> {
     lacks: Vec<(String, Form)>,
     /// Whether the rise is given by the ground.
     on_ground: bool,
+    /// Keys of the job itself that were typed below a table.
+    below: Vec<String>,
 }
 
 impl Sweep<'_> {
@@ -100,15 +104,24 @@ impl Sweep<'_> {
             match keys.iter().find(|key| key.name == name.get_ref()) {
                 Some(key) => self.value(&here.path(key.name), key, value),
                 None => {
-                    let slip = self.unknown(here, keys, name, value);
+                    let slip = match form_at_top(here, name.get_ref(), value.get_ref()) {
+                        Some(form) => {
+                            self.below.push(name.get_ref().to_string());
+                            self.of_the_top(here, form, name, value)
+                        }
+                        None => self.unknown(here, keys, name, value),
+                    };
                     self.slips.push(slip);
                     self.mends.push((name.span().start..value.span().end, String::new()));
                 }
             }
         }
+        let is_below =
+            |name: &str| here.name.is_empty() && self.below.iter().any(|key| key == name);
         let has = |name: &str| {
             table.keys().any(|key| key.get_ref() == name)
                 || self.told.values().any(|key| key == name)
+                || is_below(name)
         };
         let wanted = keys.iter().filter(|key| !has(key.name));
         let mut missing: Vec<(Key, &str)> =
@@ -379,6 +392,18 @@ impl Sweep<'_> {
     }
 }
 
+/// What stands behind a key of the job itself that was typed below a table, if it is one: a table's
+/// key of that name is another thing, and stands behind another form.
+fn form_at_top(here: &Place<'_>, name: &str, value: &DeValue<'_>) -> Option<Form> {
+    let key = JOB.iter().find(|key| key.name == name && !here.name.is_empty())?;
+    let fits = match (key.form, value) {
+        (Form::TableOrBoard(_), DeValue::String(_)) => true,
+        (form, DeValue::Table(_) | DeValue::Array(_)) => form.keys().is_some(),
+        (form, _) => form.keys().is_none(),
+    };
+    fits.then_some(key.form)
+}
+
 /// Where the keys of a table stand.
 fn below_what(section: &Section) -> String {
     match section.name.as_str() {
@@ -407,6 +432,33 @@ fn below(heading: &str, names: &[&str]) -> String {
 }
 
 impl Sweep<'_> {
+    /// A key of the job itself below a table: above the first table it would be read.
+    fn of_the_top(
+        &self,
+        here: &Place<'_>,
+        form: Form,
+        key: &Spanned<std::borrow::Cow<'_, str>>,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Error {
+        let name = key.get_ref().as_ref();
+        let within = here.name;
+        if matches!(value.get_ref(), DeValue::Table(_) | DeValue::Array(_)) {
+            let heading = if let Form::Tables(_) = form {
+                format!("[[{name}]]")
+            } else {
+                format!("[{name}]")
+            };
+            let what = format!("the table {heading} is none of [{within}]: it stands by itself");
+            return self.slip(key.span(), what).hint(heading);
+        }
+        let what = format!("`{name}` is no key of [{within}]: it stands above the first [table]");
+        let is_heading = |line: &str| line.trim_start().starts_with('[');
+        let first = self.reader.text().lines().position(is_heading).map_or(1, |line| line + 1);
+        let typed = self.typed(value).map_or(String::new(), |typed| format!(": {name} = {typed}"));
+        let hint = format!("put this line above the first [table], which is line {first}{typed}");
+        self.slip(key.span(), what).hint(hint)
+    }
+
     fn unknown(
         &self,
         here: &Place<'_>,
