@@ -9,6 +9,8 @@ mod lines;
 mod remedy;
 mod risers;
 mod steps;
+#[cfg(test)]
+mod tests;
 
 use std::path::Path;
 

@@ -34,6 +34,7 @@ mod stock_boards;
 mod stock_taken;
 mod stringer;
 mod thickness;
+mod unknown_key;
 mod volume;
 mod whole;
 
