@@ -208,15 +208,14 @@ fn a_part_longer_than_the_machine_is_made_in_a_way_that_this_machine_and_materia
         assert_eq!(code(&solved), 0, "{}", String::from_utf8_lossy(&solved.stdout));
         (fs::read_to_string(&file).unwrap(), told(&run))
     };
-    for way in ["split", "index"] {
-        let (job, said) = solved(&format!("{STOREY}pattern\n\n{way}\n\n\n"));
-        assert!(job.contains(&format!("long = \"{way}\"")), "{job}");
-        assert!(
-            said.contains("1 index") && said.contains("2 split") && said.contains("3 nothing"),
-            "{said}"
-        );
-        assert!(said.contains("travels 96 in"), "{said}");
-    }
+    let (job, said) = solved(&format!("{STOREY}pattern\n\nsplit\n\n\n"));
+    assert!(job.contains("long = \"split\""), "{job}");
+    // A sheet that is itself too short is not moved on either.
+    assert!(said.contains("1 split") && said.contains("2 nothing"), "{said}");
+    assert!(said.contains("travels 96 in") && !said.contains("1 index"), "{said}");
+    let small = format!("51 3/8 in\n{}pattern\n1 = router-table-small\n\n", "\n".repeat(5));
+    let (job, said) = solved(&format!("{small}index\n\n\n"));
+    assert!(job.contains("long = \"index\"") && said.contains("3 nothing"), "{said}");
     // A board is not moved on along pins, and a stringer is never split.
     let (job, said) = solved(&format!("{STOREY}stringers\n\nnothing\n\n\n"));
     assert!(
@@ -251,14 +250,26 @@ fn what_refuses_at_the_end_says_which_answer_to_change_and_what_would_do() {
     let (_, behind) = said.split_once("line 1) to ").unwrap();
     let least = behind.split_once(" in or more").unwrap().0;
     made(&format!("{by_hand}\nopening\n{least} in\n12 7/8\n\n"));
-    // A beam that is refused, and so many stringers as are enough.
-    let beam = |apart: &str| {
-        format!("{by_hand}2 = 60; 3 = {apart}; 4 = southern-pine; 5 = no2; 6 = 100 psf\n\n\n")
+    // A beam that is refused, with as many stringers as are enough: and they are.
+    let beam = |rise: &str, apart: &str, load: &str| {
+        let begun = format!("{rise}{}", "\n".repeat(6));
+        let wood = format!("4 = southern-pine; 5 = no2; 6 = {load} psf");
+        format!("{begun}2 = 60; 3 = {apart}; {wood}\n\n\n")
     };
-    let run = asked(&folder.path().join("beam.toml"), &beam("30"));
+    let run = asked(&folder.path().join("beam.toml"), &beam("51 3/8 in\n", "30", "100"));
     let said = told(&run);
     assert_eq!(code(&run), 3, "{said}");
-    assert!(said.contains("change Stringers apart at most (step 8, line 3)"), "{said}");
+    let (_, behind) =
+        said.rsplit_once("change Stringers apart at most (step 8, line 3) to ").unwrap();
+    let (apart, count) = behind.split_once(" in: ").unwrap();
+    assert!(count.starts_with("8 stringers are enough by these figures"), "{said}");
+    let (job, _) = made(&beam("51 3/8 in\n", apart, "100"));
+    assert!(job.contains(&format!("most_spacing = \"{apart} in\"")), "{job}");
+    // Where no number of them is, what is to be done is said.
+    ends(
+        &beam("110 in\n", "30", "200"),
+        &["what is refused cannot stay: add stringers, double them, or support them in the middle"],
+    );
 }
 
 #[test]

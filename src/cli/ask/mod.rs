@@ -16,7 +16,7 @@ use std::path::Path;
 
 use self::answer::{Typed, chosen, count, length, sentence};
 use self::lines::{Lines, say};
-use self::remedy::would_do;
+use self::remedy::{Enough, would_do};
 use self::steps::{STEPS, place_of};
 use super::Ending;
 use super::catalogue::{folder_beside, job_named, write_new};
@@ -319,13 +319,17 @@ impl Asking {
     fn to_change(&self, refused: &[&Finding], asked: &str, workup: Option<&Workup>) -> String {
         let mut ways: Vec<String> = Vec::new();
         for of in refused {
-            let way = match field_of(of).filter(|key| *key != asked) {
-                Some(key) => changed(key, workup),
-                // Nobody was asked for it: what is to be done about it in any job.
-                None if asked.is_empty() => {
-                    Some(of.code.row().remedy.trim_end_matches('.').to_string())
+            let key = field_of(of).filter(|key| *key != asked);
+            let enough = workup.zip(key).map(|(workup, key)| would_do(workup, key, of));
+            let way = match (key, enough) {
+                (Some(key), None | Some(Enough::Untold)) => Some(changed(key)),
+                (Some(key), Some(Enough::Answer(enough))) => {
+                    Some(format!("{} to {enough}", changed(key)))
                 }
-                None => None,
+                // Nobody was asked for it, or no answer is enough: what is to be done in any job.
+                (Some(_), Some(Enough::Not)) => Some(to_do(of)),
+                (None, _) if asked.is_empty() => Some(to_do(of)),
+                (None, _) => None,
             };
             ways.extend(way.filter(|way| !ways.contains(way)));
         }
@@ -337,15 +341,18 @@ impl Asking {
     }
 }
 
-/// An answer to change: its name, where it was given, and what would do where that is known.
-fn changed(key: &str, workup: Option<&Workup>) -> Option<String> {
-    let name = question(key)?.asks;
-    let place = place_of(key).map_or(key.to_string(), |place| place);
-    let enough = workup.and_then(|workup| would_do(workup, key));
-    Some(match enough {
-        Some(enough) => format!("change {name} ({place}) to {enough}"),
-        None => format!("change {name} ({place})"),
-    })
+/// An answer to change: its name, and where it was given.
+fn changed(key: &str) -> String {
+    let name = question(key).map_or(key, |asked| asked.asks);
+    format!("change {name} ({})", place_of(key).unwrap_or(key.to_string()))
+}
+
+/// What is to be done about a finding in any job, as a part of a sentence.
+fn to_do(of: &Finding) -> String {
+    let remedy = of.code.row().remedy.trim_end_matches('.');
+    let mut letters = remedy.chars();
+    let first = letters.next().map(|first| first.to_ascii_lowercase());
+    first.into_iter().chain(letters).collect()
 }
 
 /// Choices with their numbers.

@@ -157,8 +157,8 @@ impl Asking {
         choices.retain(|(word, _)| is_a_way(&self.text, word, &findings));
         let usual = stood.filter(|stood| choices.iter().any(|(word, _)| word == stood));
         choices.push((NOTHING, "no program: it is laid out and sawn by hand".to_string()));
-        let means = "it is longer than the machine, or what lies on it, takes; these ways there \
-            are here, and back goes to another machine or material, or to a pattern";
+        let means = "by this machine and on this material these ways there are; back goes to \
+            others, or to a pattern";
         let (key, asks, how) = (LONG, asked.asks, help::WORD);
         let of = Asked { key, asks, means, list: &choices, more: &[], how, usual };
         self.asked(&of, |asking, typed| {
