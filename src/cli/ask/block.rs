@@ -145,7 +145,8 @@ impl Block<'_> {
         self.entries.iter().zip(&values).enumerate().map(line).collect()
     }
 
-    /// What is measured, of one line or of all, the words to choose from, and how answers are typed.
+    /// What is measured, of one line or of all, the words to choose from, and how answers are
+    /// typed.
     fn explained(&self, which: &str) -> String {
         let only = self.named(which.trim()).ok();
         let is_told = |i: &usize| only.is_none_or(|only| only == *i);

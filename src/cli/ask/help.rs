@@ -216,8 +216,8 @@ const HELP: &[(&str, &str)] = &[
 ];
 
 /// How a length is typed.
-pub(super) const LENGTH: &str = "A length: 26 3/4 in, 26-3/4 in, 2 ft 2 3/4 in, 2' 2-3/4\", 679.5 mm, \
-    68 cm.";
+pub(super) const LENGTH: &str =
+    "A length: 26 3/4 in, 26-3/4 in, 2 ft 2 3/4 in, 2' 2-3/4\", 679.5 mm, 68 cm.";
 /// How a word of a list is typed.
 pub(super) const WORD: &str =
     "A word of the list: the word, its number, or as much of it as tells it from the others.";

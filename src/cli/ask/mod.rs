@@ -230,8 +230,9 @@ impl Asking {
         }
     }
 
-    /// An answer that is none: somebody at a keyboard is asked again. From a pipe it ends here, for the
-    /// lines behind it answer other questions; unless it is odd alone and the next line is the same.
+    /// An answer that is none: somebody at a keyboard is asked again. From a pipe it ends here, for
+    /// the lines behind it answer other questions; unless it is odd alone and the next line is the
+    /// same.
     fn refused(&mut self, typed: &str, why: &str) -> Result<(), Error> {
         say(&hung(why, "    NO: "));
         let is_odd = std::mem::take(&mut self.is_odd);
@@ -249,8 +250,8 @@ impl Asking {
         let what = format!("{step}, line {read} of the input: {why}; nothing was written");
         let typed = if typed.is_empty() { "an empty line" } else { typed };
         Err(Error::new(ErrorKind::Input, what).found(typed).hint(format!(
-            "put line {read} right, or what it hangs on, and give all lines again: those behind it answer what comes \
-            after"
+            "put line {read} right, or what it hangs on, and give all lines again: those behind it \
+             answer what comes after"
         )))
     }
 
@@ -314,7 +315,7 @@ impl Asking {
         Ok(true)
     }
 
-    /// What somebody changes where something refuses, each answer by its step and line and with what
+    /// What somebody changes where something refuses, each answer by its step and line, with what
     /// would do where that is known; the answer left out that is just asked for.
     fn to_change(&self, refused: &[&Finding], asked: &str, workup: Option<&Workup>) -> String {
         let mut ways: Vec<String> = Vec::new();

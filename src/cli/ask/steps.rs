@@ -139,8 +139,8 @@ impl Asking {
         })
     }
 
-    /// A part that is longer than the machine, or what lies on it, takes: which of the ways that this
-    /// machine and this material have it is made by.
+    /// A part that is longer than the machine, or what lies on it, takes: which of the ways that
+    /// this machine and this material have it is made by.
     fn long(&mut self) -> Result<Way, Error> {
         let stood = text_of(&self.text, LONG);
         let whole = with_key(&self.text, LONG, &Answer::Left, "");
