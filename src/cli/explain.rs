@@ -2,7 +2,8 @@
 
 use super::Ending;
 use super::console::Console;
-use super::glossary::{TERMS, Term, term};
+use super::glossary::{TERMS, Term, plain, term};
+use super::key_words::{self, KeyWord};
 use super::told::hung;
 use crate::diagnostics::{Code, Error, ErrorKind, table};
 use crate::profile::{Rules, embedded, names_of};
@@ -16,11 +17,15 @@ pub(super) fn explain(name: &str, console: &Console) -> Result<Ending, Error> {
         console.print(&format!("WORDS OF THE TRADE\n{terms}\nFINDINGS\n{codes}"))?;
         return Ok(Ending::Done);
     }
-    if let Some(term) = term(name) {
-        console.print(&told_of(term))?;
+    let term = term(name).map(told_of).unwrap_or_default();
+    let of_keys: String = key_words::named(name).iter().map(told_of_key).collect();
+    if !term.is_empty() || !of_keys.is_empty() {
+        console.print(&(term + &of_keys))?;
         return Ok(Ending::Done);
     }
-    let code = table::named(name).ok_or_else(|| {
+    // A code is printed with blanks too, as the riser table does.
+    let is_it = |code: &Code| plain(code.name()) == plain(name);
+    let code = table::all().find(is_it).ok_or_else(|| {
         Error::new(ErrorKind::Usage, "no word of the trade here, and no finding, is called this")
             .found(name)
             .allowed("a word such as drop, or the code of a finding as it is printed")
@@ -46,6 +51,11 @@ fn told_of(term: &Term) -> String {
         false => hung(&term.also.join(", "), "  also:   "),
     };
     format!("{}\n{}{also}", term.word, hung(term.means, "  means:  "))
+}
+
+/// A word of a key, as it is typed.
+fn told_of_key(of: &KeyWord) -> String {
+    format!("{} = \"{}\"\n{}", of.key, of.word, hung(&of.means, "  means:  "))
 }
 
 /// The published sources of the limits behind a code, rule set by rule set.

@@ -8,15 +8,35 @@ pub(super) struct Term {
     pub means: &'static str,
 }
 
-/// The term that a word names, whatever its case and its spaces.
+/// The term that a word names, whatever its case and its spaces; of a figure with a sign or a word
+/// behind it, `7 1/4+ in`, what that says.
 pub(super) fn term(word: &str) -> Option<&'static Term> {
-    let asked = plain(word);
+    let asked = plain(behind_figure(word).unwrap_or(word));
+    if asked.is_empty() {
+        return None;
+    }
     TERMS
         .iter()
         .find(|term| plain(term.word) == asked || term.also.iter().any(|also| plain(also) == asked))
 }
 
-fn plain(word: &str) -> String {
+/// The word for the sign that stands alone or behind a figure; of a word behind one, the word.
+fn behind_figure(word: &str) -> Option<&'static str> {
+    let word = word.trim();
+    let figure = word.trim_end_matches(['"', '.']).trim_end_matches("in").trim_end();
+    let is_figure = word.starts_with(|c: char| c.is_ascii_digit());
+    let words = ["full", "scant"];
+    match figure {
+        "+" => Some("full"),
+        "-" => Some("scant"),
+        _ if is_figure && figure.ends_with('+') => Some("full"),
+        _ if is_figure && figure.ends_with('-') => Some("scant"),
+        _ => words.into_iter().find(|said| is_figure && word.ends_with(said)),
+    }
+}
+
+/// Letters and digits alone, small.
+pub(super) fn plain(word: &str) -> String {
     let letters = word.chars().filter(|c| c.is_alphanumeric());
     letters.flat_map(char::to_lowercase).collect()
 }
@@ -54,7 +74,7 @@ pub(super) const TERMS: &[Term] = &[
     ),
     of(
         "contact",
-        &["contact at head"],
+        &["contact at head", "head contact"],
         "How much of the plumb cut at the head touches the rim or the hanger board behind it.",
     ),
     of("crown", &["crown up"], "The bow in the edge of a board. It goes up: load presses it flat."),
@@ -65,11 +85,23 @@ pub(super) const TERMS: &[Term] = &[
         board fits in; it takes a little of the throat.",
     ),
     of(
+        "doubler",
+        &["doublers", "doubled"],
+        "A second board of the same shape, fastened to a stringer along its length: the two carry \
+        together. A job asks for them with doubled_outsides below [cut].",
+    ),
+    of(
         "drop",
         &["drop the stringer", "taken once"],
         "What comes off the foot of the stringer, once: the tread's thickness, less what finish is \
         still to come on the floor below. With it the first finished riser is as high as the \
         others. Taken twice, or forgotten, the first step is wrong by a tread.",
+    ),
+    of(
+        "fillet",
+        &["fillets"],
+        "The round that a cutter leaves in an inside corner, of its own radius. It takes nothing \
+        of the throat; a square board stands off it until the corner is cleared with a chisel.",
     ),
     of(
         "finish to come",
@@ -100,6 +132,12 @@ pub(super) const TERMS: &[Term] = &[
         is laid out with the rise on the tongue and the run on the body.",
     ),
     of(
+        "full",
+        &["a little more"],
+        "Behind a figure: a little more than the line of the tape, by less than half a sixteenth. \
+        7 in full is that of whole inches, 7 1/4+ in of a figure with a fraction.",
+    ),
+    of(
         "guard",
         &["guards", "guardrail"],
         "What keeps people from falling off the side of a stair or a deck. Your local code says \
@@ -128,6 +166,12 @@ pub(super) const TERMS: &[Term] = &[
         of it.",
     ),
     of("kerf", &[], "What a saw, a bit or a beam takes away by its own width."),
+    of(
+        "landing",
+        &["landings"],
+        "A floor between two flights, to rest or to turn on. Its surface counts as a step of both: \
+        the last of the lower flight, the first of the upper one.",
+    ),
     of(
         "ledger",
         &["ledger notch"],
@@ -184,6 +228,12 @@ pub(super) const TERMS: &[Term] = &[
         "A cut that stands plumb: the riser cuts, and at the head the top plumb cut.",
     ),
     of(
+        "rake",
+        &["on the rake", "along the rake"],
+        "Along the slope of the stair, as the line through the nosings runs: a rail follows the \
+        rake, and square to the rake is square to that line. How steep it is, is the pitch.",
+    ),
+    of(
         "reserve",
         &[],
         "What every blank is sawn longer than the machine needs it, against a saw that wanders. \
@@ -205,6 +255,12 @@ pub(super) const TERMS: &[Term] = &[
         &["rough"],
         "A rise measured before the finishes lie: to framing, or from a slab. The finishes are \
         added and taken off, and the stair is solved for finished surfaces.",
+    ),
+    of(
+        "scant",
+        &["a little less"],
+        "Behind a figure: a little less than the line of the tape, by less than half a sixteenth. \
+        7 in scant is that of whole inches, 7 1/4- in of a figure with a fraction.",
     ),
     of("seat cut", &["seat"], "The level cut at the foot that the stringer stands on."),
     of(
@@ -234,6 +290,12 @@ pub(super) const TERMS: &[Term] = &[
     ),
     of("stringer", &["stringers", "carriage"], "The sawtooth board that carries the steps."),
     of(
+        "strongback",
+        &["strongbacks"],
+        "A board fastened across the lower edges of the stringers of a long flight, or along their \
+        sides, so that they stay straight and move together. No strength is counted for it here.",
+    ),
+    of(
         "tab",
         &["tabs", "bridge"],
         "A bridge of stock left uncut to hold a piece in its sheet; saw it through and plane it \
@@ -247,9 +309,16 @@ pub(super) const TERMS: &[Term] = &[
     ),
     of(
         "tie plate",
-        &["kicker", "plate notch"],
+        &["tie", "kicker", "plate notch"],
         "A board fastened to the floor that the foot of the stringer is notched over, so that it \
         cannot slide.",
+    ),
+    of(
+        "tip inset",
+        &["tip_inset"],
+        "How far the points of the steps stay below the upper edge of the board, square to it: \
+        room to saw off an edge that is bruised or round. board.tip_inset in a job; 0 where \
+        nothing is said.",
     ),
     of("toe", &[], "The front end of the seat cut, at the first riser."),
     of(
@@ -315,5 +384,17 @@ mod tests {
         let words: Vec<String> = TERMS.iter().map(|term| plain(term.word)).collect();
         assert!(words.is_sorted());
         assert!(term("story  pole").is_some() && term("ploughshare").is_none());
+    }
+
+    #[test]
+    fn what_stands_behind_a_figure_is_found_with_it_or_alone() {
+        let found = |word: &str| term(word).map(|term| term.word);
+        for word in ["+", "7 1/4+", "4 3/8+ in", "26-3/4+\"", "7 in full", "full"] {
+            assert_eq!(found(word), Some("full"), "{word}");
+        }
+        for word in ["-", "7 1/4-", "5 5/16- in", "8 in scant", "SCANT"] {
+            assert_eq!(found(word), Some("scant"), "{word}");
+        }
+        assert_eq!([found("7 1/4 in"), found("26-3/4"), found(" "), found("?")], [None; 4]);
     }
 }

@@ -15,6 +15,7 @@ mod glossary;
 mod input;
 mod io_words;
 mod judged;
+mod key_words;
 mod letter;
 mod made;
 mod make;

@@ -25,7 +25,8 @@ beside! {
     "board.width": ThroatLow ThroatHigh BoardDepthLow BoardDepthHigh BoardNamedSize BoardByName;
     "board.thickness": BoardThicknessLow BoardThicknessHigh StringerThin;
     "foot.tie_plate.height": NotchThinToe NotchThinTop NotchThinHeel;
-    "stair.most_spacing": StringerSpacingLow StringerSpacingHigh;
+    "stair.most_spacing": StringerSpacingLow StringerSpacingHigh StringerOverstressed
+        StringerDeflects StringerBearingHigh FootNotchShear HeadShear;
     "steps.past_sides": TreadShortOfSkirt;
     "skirts.width": SkirtNarrow SkirtBoardNarrow;
     "rail.post": PostOnNotch;

@@ -483,6 +483,39 @@ fn profiles_and_explain_list_and_print_and_refuse_unknown_names() {
         assert!(explained.contains(words), "{words}: {explained}");
     }
     assert!(out(&seatcut(&["explain"])).lines().count() > 50);
+    // Words of its own outputs, codes as the riser table has them, signs behind a figure.
+    for word in [
+        "strongback",
+        "rake",
+        "doubler",
+        "fillet",
+        "full",
+        "scant",
+        "+",
+        "-",
+        "7 1/4+",
+        "7 1/4- in",
+        "landing",
+        "tip_inset",
+        "step sum high",
+        "head contact",
+        "taken as",
+        "Throat Low",
+        "cut.long",
+        "corners",
+        "tie",
+    ] {
+        assert_eq!(code(&seatcut(&["explain", word])), 0, "{word}");
+    }
+    for (key, words) in seatcut::job::key_words() {
+        for word in words {
+            let explained = out(&seatcut(&["explain", word]));
+            assert!(
+                explained.contains(&format!("{key} = \"{word}\"\n  means:  ")),
+                "{key} {word}: {explained}"
+            );
+        }
+    }
     let unknown = seatcut(&["explain", "nothing"]);
     assert_eq!(code(&unknown), 2);
     assert!(err(&unknown).contains("seatcut explain"));

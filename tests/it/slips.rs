@@ -47,7 +47,8 @@ fn a_length_that_cannot_be_read_is_answered_in_its_own_digits_or_not_at_all() {
         ("\"36 1/0 in\"", None),
         ("\"1,200 mm\"", None),
         ("\"36 5/4 in\"", None),
-        ("\"36 1/4 mm\"", None),
+        ("\"36 1/4 mm\"", Some("total = \"36 1/4 in\" or \"36.25 mm\"")),
+        ("\"103 7/8 cm\"", Some("total = \"103 7/8 in\" or \"103.875 cm\"")),
         ("\"36 cubits\"", None),
         ("\"\"", None),
         ("\"in\"", None),
@@ -231,8 +232,8 @@ fn a_key_that_is_not_known_here_is_told_where_it_belongs() {
         ),
         (
             with("makes =", "units = \"mm\"\nmakes ="),
-            "above the first [table]",
-            "put this line above the first [table]",
+            "stands above the first [table]",
+            "put this line above the first [table], which is line 3: units = \"mm\"",
         ),
         (
             with("[rise]", "[tie_plate]\nwidth = \"3 in\"\nheight = \"1 in\"\n[rise]"),
@@ -249,6 +250,82 @@ fn a_key_that_is_not_known_here_is_told_where_it_belongs() {
         assert!(said.contains(words), "{words}: {said}");
         assert!(to_do(&said).contains(&instead), "{instead}: {said}");
     }
+}
+
+/// What may be typed for each key of a job that stands above its tables.
+const ABOVE: [(&str, &str); 5] = [
+    ("title", "title = \"Porch\""),
+    ("rules", "rules = \"us-irc-2021\""),
+    ("stairs", "stairs = 2"),
+    ("units", "units = \"in\""),
+    ("board", "board = \"2x12\""),
+];
+
+#[test]
+fn a_key_of_the_top_below_any_table_is_one_slip_and_says_where_it_stands() {
+    for table in [
+        "rise",
+        "tread",
+        "head",
+        "cut",
+        "foot.tie_plate",
+        "stair",
+        "opening",
+        "[waive]",
+        "[landing]",
+    ] {
+        for (key, line) in ABOVE {
+            let heading = format!("[{table}]\n");
+            let job = Stair::default().toml();
+            // The board stands nowhere else then.
+            let board = format!("[board]\n{}\n", Stair::default().board);
+            let job = if key == "board" { job.replace(&board, "") } else { job };
+            let typed = format!("{heading}{line}\n");
+            let job = match job.contains(&heading) {
+                true => job.replacen(&heading, &typed, 1),
+                false => format!("{job}\n{typed}"),
+            };
+            let said = refused(&job).to_string();
+            let own = format!(
+                "`{key}` is no key of [{}]: it stands above the first",
+                table.trim_matches(['[', ']'])
+            );
+            assert!(said.contains(&own), "{table}: {said}");
+            assert!(
+                said.contains(&format!(": {line}")) && !said.contains("[board] is missing"),
+                "{said}"
+            );
+        }
+    }
+    let said = refused("[rise]\ntotal = \"51 in\"\nrisers = 7\n[tread]\ncut = \"10 in\"\nthickness = \"1 in\"\n[head]\nfinish = \"1 in\"\nrim_depth = \"11 in\"\nboard = \"2x12\"\n").to_string();
+    assert!(!said.contains("slips") && said.contains("line 10"), "{said}");
+    assert_eq!(
+        to_do(&said),
+        ["put this line above the first [table], which is line 1: board = \"2x12\""]
+    );
+    // A table within another says so too.
+    let said = refused("[rise]\ntotal = \"51 in\"\nrisers = 7\n[tread]\ncut = \"10 in\"\nthickness = \"1 in\"\n[head]\nfinish = \"1 in\"\n[head.board]\nwidth = \"11 in\"\n").to_string();
+    assert!(
+        said.contains("the table [board] is none of [head]") && !said.contains("is missing"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_fraction_that_no_tape_has_is_read_with_a_warning() {
+    let said = |typed: &str| {
+        let job =
+            Stair { rise: format!("total = \"{typed}\"\nrisers = 7"), ..Stair::default() }.job();
+        let odd = job.reading.into_iter().find(|of| of.code.name() == "odd-fraction");
+        odd.map(|of| of.sentence())
+    };
+    let thirds = said("51 1/3 in").unwrap();
+    assert!(
+        thirds.contains("51 1/3 in is read as 51 5/16+ in")
+            && thirds.contains("51 5/16 in (1303.3 mm)"),
+        "{thirds}"
+    );
+    assert_eq!([said("51 3/8 in"), said("51 5/64 in"), said("51.333 in")], [None, None, None]);
 }
 
 #[test]

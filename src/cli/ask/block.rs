@@ -3,13 +3,17 @@
 
 use super::entry::{Entry, Read, Value};
 use super::lines::say;
-use super::{Asking, FORMS, Line, Way, listed};
+use super::{Asking, Line, Way, help, listed};
 use crate::cli::told::hung;
 use crate::diagnostics::Error;
 use crate::job::Answer;
 
 /// What is looked at together: a beam of no wood, and wood without a load, are not.
 const BEAM: [&str; 3] = ["board.species", "board.grade", "load.live"];
+
+/// A plate, and what its notch is cut bigger.
+const PLATE: &str = "foot.tie_plate.width";
+const CLEARANCE: &str = "foot.tie_plate.clearance";
 
 /// The lines of a step, and what was typed for them.
 struct Block<'e> {
@@ -22,7 +26,6 @@ impl Asking {
     pub(super) fn block(&mut self, entries: &[Entry]) -> Result<Way, Error> {
         let mut block = Block { entries, typed: vec![None; entries.len()] };
         say(&block.shown(self, true));
-        let mut wrong = 0;
         loop {
             let typed = match self.line(&block.prompt(self))? {
                 Line::Back => return Ok(Way::Back),
@@ -45,9 +48,7 @@ impl Asking {
                     Err(why) => why,
                 },
             };
-            say(&hung(&why, "    NO: "));
-            wrong += 1;
-            self.still_reads(wrong)?;
+            self.refused(&typed, &why)?;
         }
     }
 }
@@ -94,6 +95,13 @@ impl Block<'_> {
         }
     }
 
+    /// Whether a line says nothing as the others stand: of a notch that is not there.
+    fn is_idle(&self, i: usize, asking: &Asking) -> bool {
+        let plate = || self.entries.iter().position(|entry| *entry == Entry::Plate);
+        self.entries[i].keys() == [CLEARANCE]
+            && plate().is_none_or(|at| self.value(at, asking) == Value::Left)
+    }
+
     /// Whether any of these lines of the block says something.
     fn stand_any(&self, keys: &[&str], asking: &Asking) -> bool {
         keys.iter().any(|key| self.word(key, asking).is_some())
@@ -117,6 +125,7 @@ impl Block<'_> {
         let values: Vec<String> = (0..self.entries.len())
             .map(|i| match self.value(i, asking) {
                 _ if self.is_wanted(i, asking) => "wanted".to_string(),
+                _ if self.is_idle(i, asking) => "none".to_string(),
                 Value::Set(value) if at_first || self.typed[i].is_some() => value,
                 Value::Set(value) => self.entries[i].told(&value, asking.tape),
                 Value::Left | Value::Wanted => "none".to_string(),
@@ -136,17 +145,26 @@ impl Block<'_> {
         self.entries.iter().zip(&values).enumerate().map(line).collect()
     }
 
-    /// The words to choose from, of one line or of all, and how answers are typed.
+    /// What is measured, of one line or of all, the words to choose from, and how answers are
+    /// typed.
     fn explained(&self, which: &str) -> String {
         let only = self.named(which.trim()).ok();
         let is_told = |i: &usize| only.is_none_or(|only| only == *i);
         let told = (0..self.entries.len()).filter(is_told).map(|i| {
             let (entry, number) = (self.entries[i], i + 1);
-            let head =
-                hung(&format!("{}: {}", entry.name(), entry.means()), &format!("  {number}  "));
+            let says = help::help(entry.says_by()).unwrap_or_default();
+            let head = hung(&format!("{}: {says}", entry.name()), &format!("  {number}  "));
             head + &listed(&entry.choices())
         });
-        told.collect::<String>() + &hung(FORMS, "    ")
+        let told: String = told.collect();
+        let how = self.entries.iter().filter_map(|entry| entry.typed());
+        let mut ways: Vec<&str> = Vec::new();
+        for way in how.chain([help::LINES, help::BACK]) {
+            if !ways.contains(&way) {
+                ways.push(way);
+            }
+        }
+        told + &hung(&ways.join(" "), "    ")
     }
 
     /// A line by its number, or by as much of its name as no other begins with.
@@ -229,6 +247,11 @@ impl Block<'_> {
             // With another material goes what was measured of the one before.
             let stays = |of: &(&'static str, Answer)| own.is_some() || !typed.contains(&of.0);
             answers.extend(read.answers.into_iter().filter(stays));
+        }
+        // A notch that is not there has no clearance.
+        if answers.contains(&(PLATE, Answer::Left)) {
+            let clearance = answers.iter_mut().filter(|(key, _)| *key == CLEARANCE);
+            clearance.for_each(|(_, answer)| *answer = Answer::Left);
         }
         asking.take(&answers)
     }

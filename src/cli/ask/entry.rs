@@ -1,7 +1,7 @@
 //! A line of a block: one answer, its usual value, how it is read and what it says in the job.
 
-use super::Asking;
 use super::answer::{Board, Plate, Typed, board, chosen, count, length, plate};
+use super::{Asking, help};
 use crate::job::{Answer, Question, Usual, Wanted, question, text_of};
 use crate::profile::{Material, embedded};
 use crate::units::{Length, Tape, on_tape};
@@ -74,6 +74,25 @@ impl Entry {
             Self::Key(asked) | Self::Needed(asked) => asked.asks,
             Self::Board => "Board",
             Self::Plate => "Plate let in at the foot",
+        }
+    }
+
+    /// The key that it says more by.
+    pub(super) fn says_by(self) -> &'static str {
+        match self {
+            Self::Key(asked) | Self::Needed(asked) => asked.key,
+            Self::Board => "board",
+            Self::Plate => "foot.tie_plate",
+        }
+    }
+
+    /// How an answer to it is typed; nothing where any text is one.
+    pub(super) fn typed(self) -> Option<&'static str> {
+        match self.question().map(|asked| asked.wanted) {
+            None | Some(Wanted::Length) => Some(help::LENGTH),
+            Some(Wanted::Count) => Some(help::COUNT),
+            Some(Wanted::Word(_) | Wanted::Profile(_)) => Some(help::WORD),
+            Some(Wanted::Text) => None,
         }
     }
 

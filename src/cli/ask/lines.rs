@@ -2,6 +2,8 @@
 
 use std::cell::Cell;
 use std::io::{self, BufRead, IsTerminal, Read, Write};
+#[cfg(test)]
+use std::{cell::RefCell, collections::VecDeque};
 
 use dialoguer::Input;
 
@@ -18,6 +20,9 @@ pub(super) enum Lines {
     Keyboard,
     /// A pipe or a file, told to the end, and how many lines came of it.
     Pipe(Cell<usize>),
+    /// Lines that a test types as somebody at a keyboard does.
+    #[cfg(test)]
+    Typed(RefCell<VecDeque<String>>),
 }
 
 impl Lines {
@@ -31,14 +36,14 @@ impl Lines {
 
     /// Whether wrong answers come from somebody who reads why.
     pub(super) fn is_read(&self) -> bool {
-        matches!(self, Self::Keyboard)
+        !matches!(self, Self::Pipe(_))
     }
 
     /// How many lines were read.
     pub(super) fn count(&self) -> usize {
         match self {
-            Self::Keyboard => 0,
             Self::Pipe(count) => count.get(),
+            _ => 0,
         }
     }
 
@@ -50,6 +55,8 @@ impl Lines {
                 let line = typed.interact_text().map_err(|dialoguer::Error::IO(e)| failed(&e))?;
                 Ok(Some(line.trim().to_string()))
             }
+            #[cfg(test)]
+            Self::Typed(lines) => Ok(lines.borrow_mut().pop_front()),
             Self::Pipe(count) => {
                 say(&format!("{prompt}: "));
                 let line = piped()?;

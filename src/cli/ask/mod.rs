@@ -4,27 +4,31 @@
 mod answer;
 mod block;
 mod entry;
+mod help;
 mod lines;
+mod remedy;
 mod risers;
 mod steps;
+#[cfg(test)]
+mod tests;
 
 use std::path::Path;
 
 use self::answer::{Typed, chosen, count, length, sentence};
 use self::lines::{Lines, say};
-use self::steps::STEPS;
+use self::remedy::{Enough, would_do};
+use self::steps::{STEPS, place_of};
 use super::Ending;
 use super::catalogue::{folder_beside, job_named, write_new};
 use super::console::{Console, shown};
 use super::place::field_of;
 use super::told::{finding, hung};
 use crate::diagnostics::{Code, Error, ErrorKind, Finding, Severity};
-use crate::job::{Answer, Job, Wanted, begun, question, read_job, text_of, with_key};
+use crate::job::{Answer, Job, Long, Wanted, begun, question, read_job, text_of, with_key};
+use crate::pipeline::set::{Entry, Set};
 use crate::pipeline::workup::Workup;
 use crate::units::Tape;
 
-/// So often a pipe may answer one question wrongly.
-const MOST_WRONG: usize = 20;
 /// A rule set to read a job with that has not come to that question.
 const ANY_RULES: &str = "de-general";
 
@@ -73,6 +77,11 @@ struct Asking {
     kept: Vec<Code>,
     /// Which step is asked for.
     at: usize,
+    /// Whether the answer before was refused for an odd reading alone, which it is kept with if it
+    /// is typed once more.
+    is_odd: bool,
+    /// A line that was read and not answered with yet.
+    again: Option<String>,
 }
 
 /// Where an answer leads.
@@ -90,12 +99,16 @@ enum Line {
 
 /// A question that one line answers.
 struct Asked<'a> {
+    /// What `?` says more by.
+    key: &'static str,
     asks: &'a str,
     means: &'a str,
     /// The words to choose from, shown before it is asked.
     list: &'a [(&'a str, String)],
     /// More words, which `?` shows.
     more: &'a [(&'a str, String)],
+    /// How an answer is typed.
+    how: &'static str,
     /// What Enter alone takes.
     usual: Option<String>,
 }
@@ -104,7 +117,8 @@ impl Asking {
     fn new(title: String) -> Self {
         let text = begun(&title, Tape::Inches);
         let lines = Lines::open();
-        Self { lines, title, text, tape: Tape::Inches, kept: Vec::new(), at: 0 }
+        let (tape, kept) = (Tape::Inches, Vec::new());
+        Self { lines, title, text, tape, kept, at: 0, is_odd: false, again: None }
     }
 
     /// All steps.
@@ -130,7 +144,13 @@ impl Asking {
             Wanted::Count => count(typed),
             _ => chosen(typed, &choices),
         };
-        let of = Asked { asks: asked.asks, means: asked.means, list: &choices, more: &[], usual };
+        let how = match asked.wanted {
+            Wanted::Length => help::LENGTH,
+            Wanted::Count => help::COUNT,
+            _ => help::WORD,
+        };
+        let (asks, means) = (asked.asks, asked.means);
+        let of = Asked { key, asks, means, list: &choices, more: &[], how, usual };
         self.asked(&of, |asking, typed| {
             let Typed { answer, told, by } = read(typed)?;
             if first {
@@ -170,49 +190,69 @@ impl Asking {
         of: &Asked<'_>,
         mut take: impl FnMut(&mut Self, &str) -> Result<String, String>,
     ) -> Result<Way, Error> {
-        let Asked { asks, means, list, more, usual } = of;
+        let Asked { key, asks, means, list, more, how, usual } = of;
         say(&(hung(&format!("{asks}: {means}"), "  ") + &listed(list)));
         let shown = usual.as_ref().map_or(String::new(), |usual| format!(" [{usual}]"));
-        let mut wrong = 0;
         loop {
             let typed = match self.line(&format!("  {asks}{shown}"))? {
                 Line::Back => return Ok(Way::Back),
                 Line::Typed(typed) => typed,
             };
+            if typed.starts_with('?') {
+                let says = hung(help::help(key).unwrap_or_default(), "    ");
+                let how = hung(&format!("{how} {}", help::BACK), "    ");
+                say(&(says + &listed(list) + &listed(more) + &how));
+                continue;
+            }
             let typed = match (typed.as_str(), usual) {
                 ("", Some(usual)) => usual.clone(),
                 _ => typed,
             };
-            if typed == "?" {
-                say(&(listed(list) + &listed(more) + &hung(FORMS, "    ")));
-                continue;
-            }
             match take(self, &typed) {
                 Ok(told) => {
                     say(&hung(&told, "    = "));
                     return Ok(Way::On);
                 }
-                Err(why) => say(&hung(&why, "    NO: ")),
+                Err(why) => self.refused(&typed, &format!("{asks}: {why}"))?,
             }
-            wrong += 1;
-            self.still_reads(wrong)?;
         }
     }
 
-    fn line(&self, prompt: &str) -> Result<Line, Error> {
-        match self.lines.next(prompt)? {
+    fn line(&mut self, prompt: &str) -> Result<Line, Error> {
+        let line = match self.again.take() {
+            Some(line) => Some(line),
+            None => self.lines.next(prompt)?,
+        };
+        match line {
             None => Err(self.ended("the input ended before the last question")),
             Some(line) if line.eq_ignore_ascii_case("back") => Ok(Line::Back),
             Some(line) => Ok(Line::Typed(line)),
         }
     }
 
-    /// Whether so many wrong answers in a row come from somebody who reads why.
-    fn still_reads(&self, wrong: usize) -> Result<(), Error> {
-        if wrong < MOST_WRONG || self.lines.is_read() {
+    /// An answer that is none: somebody at a keyboard is asked again. From a pipe it ends here, for
+    /// the lines behind it answer other questions; unless it is odd alone and the next line is the
+    /// same.
+    fn refused(&mut self, typed: &str, why: &str) -> Result<(), Error> {
+        say(&hung(why, "    NO: "));
+        let is_odd = std::mem::take(&mut self.is_odd);
+        if self.lines.is_read() {
             return Ok(());
         }
-        Err(self.ended(&format!("{MOST_WRONG} answers in a row are none")))
+        let read = self.lines.count();
+        if is_odd {
+            self.again = self.lines.next("  once more")?;
+            if self.again.as_deref() == Some(typed) {
+                return Ok(());
+            }
+        }
+        let step = STEPS.get(self.at).map_or("", |(title, _)| title);
+        let what = format!("{step}, line {read} of the input: {why}; nothing was written");
+        let typed = if typed.is_empty() { "an empty line" } else { typed };
+        Err(Error::new(ErrorKind::Input, what).found(typed).hint(format!(
+            "put line {read} right, or what it hangs on, and give all lines again: those behind it \
+             answer what comes after"
+        )))
     }
 
     /// What was left when nothing more came.
@@ -239,6 +279,7 @@ impl Asking {
         };
         if let Some(odd) = job.reading.iter().find(is_new) {
             self.kept.push(odd.code);
+            self.is_odd = true;
             return Err(format!("{}. Type it once more to keep it", odd.sentence()));
         }
         self.text = text;
@@ -247,13 +288,13 @@ impl Asking {
 
     /// Tells what stands against the job as it is and was not told before. Whether it may stay:
     /// what refuses may not.
-    fn may_stay(&mut self) -> bool {
+    fn may_stay(&mut self) -> Result<bool, Error> {
         let workup = match worked(&self.text) {
             Ok(workup) => workup,
             // What can be read and means nothing together.
             Err(error) => {
-                say(&hung(&sentence(&error), "    NO: "));
-                return false;
+                self.refused("", &sentence(&error))?;
+                return Ok(false);
             }
         };
         let refused: Vec<&Finding> = workup.findings.iter().filter(|of| of.refuses()).collect();
@@ -263,34 +304,57 @@ impl Asking {
         let warned: Vec<&Finding> = workup.findings.iter().filter(is_new).collect();
         say(&refused.iter().chain(&warned).map(|of| finding(of)).collect::<String>());
         if !refused.is_empty() {
-            let change = to_change(&refused, "");
-            say(&hung(&format!("what is refused cannot stay: {change}"), "    NO: "));
-            return false;
+            let change = self.to_change(&refused, "", Some(&workup));
+            self.refused("", &format!("what is refused cannot stay: {change}"))?;
+            return Ok(false);
         }
         if !warned.is_empty() {
             say(&hung("it stays so; back goes to what you may change", "    = "));
         }
         self.kept.extend(warned.iter().map(|of| of.code));
-        true
+        Ok(true)
+    }
+
+    /// What somebody changes where something refuses, each answer by its step and line, with what
+    /// would do where that is known; the answer left out that is just asked for.
+    fn to_change(&self, refused: &[&Finding], asked: &str, workup: Option<&Workup>) -> String {
+        let mut ways: Vec<String> = Vec::new();
+        for of in refused {
+            let key = field_of(of).filter(|key| *key != asked);
+            let enough = workup.zip(key).map(|(workup, key)| would_do(workup, key, of));
+            let way = match (key, enough) {
+                (Some(key), None | Some(Enough::Untold)) => Some(changed(key)),
+                (Some(key), Some(Enough::Answer(enough))) => {
+                    Some(format!("{} to {enough}", changed(key)))
+                }
+                // Nobody was asked for it, or no answer is enough: what is to be done in any job.
+                (Some(_), Some(Enough::Not)) => Some(to_do(of)),
+                (None, _) if asked.is_empty() => Some(to_do(of)),
+                (None, _) => None,
+            };
+            ways.extend(way.filter(|way| !ways.contains(way)));
+        }
+        let ways = match ways.is_empty() {
+            true => "change an answer before".to_string(),
+            false => ways.join(", or "),
+        };
+        if self.lines.is_read() { format!("{ways}: back goes a step back") } else { ways }
     }
 }
 
-/// What somebody changes where something refuses, the answer left out that is just asked for.
-fn to_change(refused: &[&Finding], asked: &str) -> String {
-    let mut names: Vec<&str> = Vec::new();
-    for key in refused.iter().filter_map(|of| field_of(of)).filter(|key| *key != asked) {
-        names.extend(question(key).map(|of| of.asks).filter(|name| !names.contains(name)));
-    }
-    match &names[..] {
-        [] => "change an answer before: back goes a step back".to_string(),
-        names => format!("change {}: back goes a step back", names.join(" or ")),
-    }
+/// An answer to change: its name, and where it was given.
+fn changed(key: &str) -> String {
+    let name = question(key).map_or(key, |asked| asked.asks);
+    format!("change {name} ({})", place_of(key).unwrap_or(key.to_string()))
 }
 
-const FORMS: &str = "A length: 26 3/4 in, 26-3/4 in, 2 ft 2 3/4 in, 2' 2-3/4\", 679.5 mm, 68 cm. A \
-    word of a list: the word, its number, or as much of it as tells it from the others. Of several \
-    lines: 2 = 1 1/4 in changes the second, 2 = 1 1/4 in; 3 = 1 in two of them, ? 2 says more of \
-    it. none: it is left out. back: the step before.";
+/// What is to be done about a finding in any job, as a part of a sentence.
+fn to_do(of: &Finding) -> String {
+    let remedy = of.code.row().remedy.trim_end_matches('.');
+    let mut letters = remedy.chars();
+    let first = letters.next().map(|first| first.to_ascii_lowercase());
+    first.into_iter().chain(letters).collect()
+}
 
 /// Choices with their numbers.
 fn listed(choices: &[(&str, String)]) -> String {
@@ -316,6 +380,17 @@ fn read(text: &str) -> Result<Job, Error> {
     })
 }
 
+/// The job worked up. A pattern in two pieces is refused whole, and judged by its pieces.
 fn worked(text: &str) -> Result<Workup, Error> {
-    Workup::designed(&read(text)?)
+    let job = read(text)?;
+    if job.cut.long != Long::Split {
+        return Workup::designed(&job);
+    }
+    let set = Set::of(vec![Entry { job, times: 1 }], QUICKLY)?;
+    let findings = set.all_findings().cloned().collect();
+    let first = set.members.into_iter().next().expect("a set of one job has that job");
+    Ok(Workup { findings, ..first.workup })
 }
+
+/// Sheets are laid out at first sight: it is asked only whether they can be.
+const QUICKLY: u32 = 0;

@@ -3,7 +3,7 @@
 
 use super::answer::{Typed, chosen, count, sentence};
 use super::lines::say;
-use super::{Asked, Asking, Way, to_change, worked};
+use super::{Asked, Asking, Way, help, worked};
 use crate::cli::table;
 use crate::cli::told::{finding, hung};
 use crate::diagnostics::{Code, Error, Finding, Severity};
@@ -51,7 +51,7 @@ impl Asking {
             Ok(workup) => workup,
             // What was answered before means nothing together.
             Err(error) => {
-                say(&hung(&sentence(&error), "    NO: "));
+                self.refused("", &sentence(&error))?;
                 return Ok(None);
             }
         };
@@ -61,7 +61,7 @@ impl Asking {
         let is_free =
             |count: &usize| counts.iter().any(|of| of.risers == *count && of.refused().is_empty());
         let best = workup.flight.risers;
-        say(&told(&counts, best));
+        say(&self.counts_told(&counts, best));
         let free = counts.iter().map(|of| of.risers).filter(is_free);
         let taken = stands.filter(is_free).or(free.min_by_key(|count| count.abs_diff(best)));
         let rules = text_of(&self.text, "rules").unwrap_or_default();
@@ -71,7 +71,8 @@ impl Asking {
         );
         let sets = question("rules").map_or(Vec::new(), |asked| asked.choices());
         let usual = Some(taken.unwrap_or(best).to_string());
-        let of = Asked { asks: "Risers", means: &means, list: &[], more: &sets, usual };
+        let (key, asks, how) = ("rise.risers", "Risers", help::COUNT);
+        let of = Asked { key, asks, means: &means, list: &[], more: &sets, how, usual };
         let mut is_taken = false;
         let way = self.asked(&of, |asking, typed| {
             if let Some((_, set)) = typed.split_once('=').filter(|(key, _)| is_rules(key)) {
@@ -89,7 +90,7 @@ impl Asking {
                 let is_told = of.risers == best || !counts.iter().any(|of| of.refused().is_empty());
                 let found = refused.iter().map(|of| finding(of));
                 say(&found.filter(|_| !is_told).collect::<String>());
-                return Err(instead(&counts, &refused));
+                return Err(asking.instead(&counts, &refused));
             }
             asking.take(&[("rise.risers", answer)])?;
             is_taken = true;
@@ -128,7 +129,8 @@ impl Asking {
         let words = words.map(|(word, says)| (word, says.to_string()));
         let means = format!("of the others {} would be without it", others.join(" or "));
         let usual = Some("yes".to_string());
-        let of = Asked { asks: "Keep it", means: &means, list: &words, more: &[], usual };
+        let (key, asks, how) = (help::KEEP, "Keep it", help::WORD);
+        let of = Asked { key, asks, means: &means, list: &words, more: &[], how, usual };
         let mut keeps = false;
         let way = self.asked(&of, |_, typed| {
             let Typed { answer, told, .. } = chosen(typed, &words)?;
@@ -157,26 +159,28 @@ fn counted(workup: &Workup, text: &str) -> Result<Vec<Counted>, Error> {
     table::counted(workup).iter().map(|row| of(row.risers)).collect()
 }
 
-/// Which counts are refused; of the one that the rule set would have, by what.
-fn told(counts: &[Counted], best: usize) -> String {
-    let refused = counts.iter().filter(|of| !of.refused().is_empty());
-    let names: Vec<String> = refused.map(|of| of.risers.to_string()).collect();
-    let best = counts.iter().find(|of| of.risers == best).map_or(Vec::new(), Counted::refused);
-    let found: String = best.iter().map(|of| finding(of)).collect();
-    match (names.is_empty(), best.is_empty()) {
-        (true, _) => String::new(),
-        (false, true) => hung(&format!("Refused: {} risers", names.join(", ")), "  "),
-        (false, false) => found + &hung(&instead(counts, &best), "    NO: "),
+impl Asking {
+    /// Which counts are refused; of the one that the rule set would have, by what.
+    fn counts_told(&self, counts: &[Counted], best: usize) -> String {
+        let refused = counts.iter().filter(|of| !of.refused().is_empty());
+        let names: Vec<String> = refused.map(|of| of.risers.to_string()).collect();
+        let best = counts.iter().find(|of| of.risers == best).map_or(Vec::new(), Counted::refused);
+        let found: String = best.iter().map(|of| finding(of)).collect();
+        match (names.is_empty(), best.is_empty()) {
+            (true, _) => String::new(),
+            (false, true) => hung(&format!("Refused: {} risers", names.join(", ")), "  "),
+            (false, false) => found + &hung(&self.instead(counts, &best), "    NO: "),
+        }
     }
-}
 
-/// What to take or to change instead of a count that is refused.
-fn instead(counts: &[Counted], refused: &[&Finding]) -> String {
-    let others = counts.iter().filter(|of| of.refused().is_empty());
-    let others: Vec<String> = others.map(|of| of.risers.to_string()).collect();
-    let change = to_change(refused, "rise.risers");
-    match others.is_empty() {
-        true => format!("every count is refused, and what is refused cannot stay: {change}"),
-        false => format!("it is refused; type {}, or {change}", others.join(" or ")),
+    /// What to take or to change instead of a count that is refused.
+    fn instead(&self, counts: &[Counted], refused: &[&Finding]) -> String {
+        let others = counts.iter().filter(|of| of.refused().is_empty());
+        let others: Vec<String> = others.map(|of| of.risers.to_string()).collect();
+        let change = self.to_change(refused, "rise.risers", None);
+        match others.is_empty() {
+            true => format!("every count is refused, and what is refused cannot stay: {change}"),
+            false => format!("it is refused; type {}, or {change}", others.join(" or ")),
+        }
     }
 }

@@ -2,31 +2,87 @@
 
 use super::answer::{Typed, chosen};
 use super::entry::Entry;
-use super::{Asked, Asking, Way};
-use crate::diagnostics::Error;
-use crate::job::{Answer, PARTS, Part, question, text_of, with_part};
+#[cfg(test)]
+use super::help::KEEP;
+use super::help::WHAT_ELSE;
+use super::lines::say;
+use super::{Asked, Asking, Way, help, worked};
+use crate::cli::told::finding;
+use crate::diagnostics::{Error, Finding, codes};
+use crate::job::{Answer, PARTS, Part, question, text_of, with_key, with_part};
+use crate::pipeline::workup::Workup;
 
-type Step = fn(&mut Asking) -> Result<Way, Error>;
+type Ask = fn(&mut Asking) -> Result<Way, Error>;
 
 /// Every step: what it is called, and how it is asked for.
-pub(super) const STEPS: [(&str, Step); 9] = [
+pub(super) const STEPS: [(&str, Ask); 9] = [
     ("Rise", |asking| asking.plain("rise.total")),
-    ("Finishes", |asking| asking.block(&keys(&["rise.finish_to_come", "head.finish"]))),
+    ("Finishes", |asking| asking.block(&keys(&FINISHES))),
     ("Treads", |asking| asking.block(&keys(&TREADS))),
-    ("Head", |asking| asking.block(&keys(&["head.meets", "head.rim_depth"]))),
-    ("Board and foot", |asking| asking.block(&[Entry::Board, Entry::Plate])),
+    ("Head", |asking| asking.block(&keys(&HEAD))),
+    ("Board and foot", |asking| asking.block(&board_and_foot())),
     ("Risers", Asking::risers),
     ("Cut", Asking::cut),
     ("Name, beam check", Asking::name),
     ("What else", Asking::whole),
 ];
+
+/// The lines of each step; none where a question stands alone.
+fn lines_of_step(step: usize) -> Vec<Entry> {
+    match step {
+        1 => keys(&FINISHES),
+        2 => keys(&TREADS),
+        3 => keys(&HEAD),
+        4 => board_and_foot(),
+        6 => keys(&CUT),
+        7 => keys(&NAME),
+        _ => Vec::new(),
+    }
+}
+
+/// Where a question was answered, `step 3, line 1`; nothing where it is not asked here.
+pub(super) fn place_of(key: &str) -> Option<String> {
+    let alone = [("rise.total", 0), ("rules", 5), ("rise.risers", 5), ("cut.makes", 6), (LONG, 6)];
+    let of_one = |step: usize| {
+        let lines = lines_of_step(step);
+        let line = lines.iter().position(|entry| entry.keys().contains(&key))?;
+        Some(format!("step {}, line {}", step + 1, line + 1))
+    };
+    let is_alone = alone.iter().find(|(own, _)| *own == key);
+    let of_part = |part: &Part| {
+        let line = lines_of(part).iter().position(|entry| entry.keys().contains(&key))?;
+        Some(format!("step {}, {}, line {}", STEPS.len(), part.word, line + 1))
+    };
+    is_alone
+        .map(|(_, step)| format!("step {}", step + 1))
+        .or_else(|| (0..STEPS.len()).find_map(of_one))
+        .or_else(|| PARTS.iter().find_map(of_part))
+}
+
+/// Every key that `?` says more of.
+#[cfg(test)]
+pub(super) fn asked() -> Vec<&'static str> {
+    let lines = (0..STEPS.len()).flat_map(lines_of_step);
+    let lines = lines.chain(PARTS.iter().flat_map(lines_of));
+    let alone = ["rise.total", "rules", "rise.risers", CUT_BEGINS, LONG, WHAT_ELSE, KEEP];
+    lines.map(Entry::says_by).chain(alone).collect()
+}
+
+const FINISHES: [&str; 2] = ["rise.finish_to_come", "head.finish"];
+const HEAD: [&str; 2] = ["head.meets", "head.rim_depth"];
 const TREADS: [&str; 4] = ["tread.cut", "tread.thickness", "tread.overhang", "tread.riser_board"];
 const CUT_BEGINS: &str = "cut.makes";
+const LONG: &str = "cut.long";
 const CUT: [&str; 4] = ["cut.machine", "cut.material", "cut.thickness", "cut.quantity"];
 const NAME: [&str; 6] =
     ["title", "stair.width", "stair.most_spacing", "board.species", "board.grade", "load.live"];
 /// What is cut where nothing is, and what else where nothing is.
 const NOTHING: &str = "nothing";
+
+/// The board, the plate, and what its notch is cut bigger.
+fn board_and_foot() -> Vec<Entry> {
+    vec![Entry::Board, Entry::Plate, Entry::of("foot.tie_plate.clearance")]
+}
 
 fn keys(keys: &[&str]) -> Vec<Entry> {
     keys.iter().map(|key| Entry::of(key)).collect()
@@ -42,10 +98,10 @@ impl Asking {
                 return Ok(self.back_to(entered));
             }
             let is_cut = text_of(&self.text, CUT_BEGINS).is_some();
-            if is_cut && self.block(&keys(&CUT))? == Way::Back {
+            if is_cut && (self.block(&keys(&CUT))? == Way::Back || self.long()? == Way::Back) {
                 continue;
             }
-            if self.may_stay() {
+            if self.may_stay()? {
                 return Ok(Way::On);
             }
             entered = Some(before.clone());
@@ -58,7 +114,9 @@ impl Asking {
         choices.push((NOTHING, "it is laid out by hand".to_string()));
         let usual = text_of(&self.text, CUT_BEGINS).unwrap_or(NOTHING.to_string());
         let means = "the stringers, or a pattern that they are marked or cut by";
-        let of = Asked { asks: asked.asks, means, list: &choices, more: &[], usual: Some(usual) };
+        let usual = Some(usual);
+        let (key, asks, how) = (CUT_BEGINS, asked.asks, help::WORD);
+        let of = Asked { key, asks, means, list: &choices, more: &[], how, usual };
         self.asked(&of, |asking, typed| {
             let Typed { answer, told, .. } = chosen(typed, &choices)?;
             let before = text_of(&asking.text, CUT_BEGINS).map_or(Answer::Left, Answer::Text);
@@ -66,18 +124,47 @@ impl Asking {
                 return Ok(told);
             }
             // Another thing lies on the machine then: what was said of it goes.
-            let mut all: Vec<(&str, Answer)> = CUT.map(|key| (key, Answer::Left)).to_vec();
-            if answer == Answer::Text(NOTHING.into()) {
-                all.push((CUT_BEGINS, Answer::Left));
-            } else {
+            let mut all = not_cut();
+            if answer != Answer::Text(NOTHING.into()) {
                 let pattern = answer == Answer::Text("pattern".into());
                 let material = if pattern { "hardboard-6" } else { asking.usual_stock() };
                 let machine = question("cut.machine").and_then(|of| of.usual_by(asking.tape));
+                all.retain(|(key, _)| *key != CUT_BEGINS);
                 all.push((CUT_BEGINS, answer));
                 all.push(("cut.machine", Answer::Text(machine.unwrap_or_default().to_string())));
                 all.push(("cut.material", Answer::Text(material.to_string())));
             }
             asking.take(&all)?;
+            Ok(told)
+        })
+    }
+
+    /// A part that is longer than the machine, or what lies on it, takes: which of the ways that
+    /// this machine and this material have it is made by.
+    fn long(&mut self) -> Result<Way, Error> {
+        let stood = text_of(&self.text, LONG);
+        let whole = with_key(&self.text, LONG, &Answer::Left, "");
+        self.text = whole.expect("a job that was asked for can be read");
+        // What else is wrong with it is told behind this.
+        let Ok(Workup { findings, .. }) = worked(&self.text) else { return Ok(Way::On) };
+        let too_long: Vec<&Finding> = findings.iter().filter(|of| is_too_long(of)).collect();
+        if too_long.is_empty() {
+            return Ok(Way::On);
+        }
+        say(&too_long.iter().map(|of| finding(of)).collect::<String>());
+        let asked = question(LONG).expect("it is one of the list");
+        let mut choices = asked.choices();
+        choices.retain(|(word, _)| is_a_way(&self.text, word, &findings));
+        let usual = stood.filter(|stood| choices.iter().any(|(word, _)| word == stood));
+        choices.push((NOTHING, "no program: it is laid out and sawn by hand".to_string()));
+        let means = "by this machine and on this material these ways there are; back goes to \
+            others, or to a pattern";
+        let (key, asks, how) = (LONG, asked.asks, help::WORD);
+        let of = Asked { key, asks, means, list: &choices, more: &[], how, usual };
+        self.asked(&of, |asking, typed| {
+            let Typed { answer, told, .. } = chosen(typed, &choices)?;
+            let is_cut = answer != Answer::Text(NOTHING.into());
+            asking.take(&if is_cut { vec![(LONG, answer)] } else { not_cut() })?;
             Ok(told)
         })
     }
@@ -106,7 +193,7 @@ impl Asking {
             if self.block(&keys(&NAME))? == Way::Back {
                 return Ok(self.back_to(entered));
             }
-            if self.may_stay() {
+            if self.may_stay()? {
                 return Ok(Way::On);
             }
             entered = Some(before.clone());
@@ -144,7 +231,7 @@ impl Asking {
             at = match self.block(&lines_of(part))? {
                 Way::Back if at == 0 => return Ok(Way::Back),
                 Way::Back => at - 1,
-                Way::On if self.may_stay() => at + 1,
+                Way::On if self.may_stay()? => at + 1,
                 Way::On => at,
             };
         }
@@ -161,6 +248,8 @@ impl Asking {
         let stands: Vec<&str> = stands.map(|part| part.word).collect();
         let usual = if stands.is_empty() { NOTHING.to_string() } else { stands.join(", ") };
         let of = Asked {
+            key: WHAT_ELSE,
+            how: "One word of the list or several, by name or number: treads, rail.",
             asks: "What else",
             means: "what is to be made or checked beside the stringers, one or several: treads, \
                 rail",
@@ -184,6 +273,25 @@ impl Asking {
             Ok(words.join(", "))
         })
     }
+}
+
+/// A job of which nothing is cut by a machine.
+fn not_cut() -> Vec<(&'static str, Answer)> {
+    CUT.iter().chain([&CUT_BEGINS, &LONG]).map(|key| (*key, Answer::Left)).collect()
+}
+
+/// Whether a part is refused because the machine or the stock is too small for it.
+fn is_too_long(of: &Finding) -> bool {
+    of.refuses() && (of.is::<codes::BeyondTravel>() || of.is::<codes::BeyondStock>())
+}
+
+/// Whether a job can be made with this word behind `cut.long`: nothing refuses it that did not
+/// before, and it is not too long.
+fn is_a_way(text: &str, word: &str, before: &[Finding]) -> bool {
+    let with = with_key(text, LONG, &Answer::Text(word.to_string()), "");
+    let Some(Ok(workup)) = with.map(|text| worked(&text)) else { return false };
+    let was = |of: &Finding| !is_too_long(of) && before.iter().any(|was| was.code == of.code);
+    workup.findings.iter().filter(|of| of.refuses()).all(was)
 }
 
 /// Whether a part stands in a text.

@@ -7,6 +7,7 @@ use crate::units::{Bare, Dressed, Tape, read_length};
 
 /// What a part of the whole stair is set to where it is to be there.
 const THERE: &str = "there";
+const CLEARANCE: &str = "foot.tie_plate.clearance";
 
 /// The job with a field as somebody typed it; none where there is no such field, or the text cannot
 /// be changed key by key.
@@ -33,10 +34,23 @@ pub(super) fn with_field(text: &str, key: &str, typed: &str) -> Option<String> {
     };
     let text = match (key, &answer) {
         ("board.width" | "board.thickness", _) => board_opened(text, set)?,
+        // A notch is cut bigger than its plate, where nobody says otherwise, and goes with it.
+        ("foot.tie_plate.width" | "foot.tie_plate.height", _) => {
+            let other = if key.ends_with("width") { "height" } else { "width" };
+            let is_alone = text_of(text, &format!("foot.tie_plate.{other}")).is_none();
+            let clearance = question(CLEARANCE)?.usual_by(typed_tape(text))?;
+            match (text_of(text, key), &answer) {
+                (_, Answer::Left) if is_alone => set(text, CLEARANCE, &Answer::Left)?,
+                (None, _) if is_alone => {
+                    set(text, CLEARANCE, &Answer::Text(clearance.to_string()))?
+                }
+                _ => text.to_string(),
+            }
+        }
         // A count that is chosen leaves nothing to aim at.
         ("rise.risers", Answer::Count(_)) => set(text, "rise.aim", &Answer::Left)?,
         ("cut.makes", Answer::Left) => {
-            let keys = ["cut.machine", "cut.material", "cut.thickness", "cut.quantity"];
+            let keys = ["cut.machine", "cut.material", "cut.thickness", "cut.quantity", "cut.long"];
             keys.iter().try_fold(text.to_string(), |text, key| set(&text, key, &Answer::Left))?
         }
         // Side and well are of a turn back alone.
@@ -114,6 +128,13 @@ mod tests {
         assert!(well.contains("[[landing]]\n") && well.contains("well = \"4 in\""), "{well}");
         assert_eq!(with(&well, "landing.turn", "left"), turned.replace("\"back\"", "\"left\""));
         assert_eq!(with(&well, "landing", ""), JOB);
+        let notched =
+            with(&with(JOB, "foot.tie_plate.width", "3 1/2"), "foot.tie_plate.height", "1 1/2");
+        assert!(notched.contains("clearance = \"1/16 in\""), "{notched}");
+        let other = with(&notched, "foot.tie_plate.clearance", "1/8");
+        assert!(with(&other, "foot.tie_plate.width", "4").contains("clearance = \"1/8 in\""));
+        let gone = with(&with(&other, "foot.tie_plate.width", ""), "foot.tie_plate.height", "");
+        assert_eq!(gone.trim_end(), JOB.trim_end());
         assert_eq!(with_field(JOB, "waive.rule", "x"), None);
         assert_eq!(with_field(JOB, "../../etc", "x"), None);
     }

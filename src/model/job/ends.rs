@@ -9,7 +9,7 @@ use super::parts::{
 use super::resolve::Resolver;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::reader::Len;
-use crate::units::Length;
+use crate::units::{Length, on_tape};
 
 /// A spacer and the joint's own board that differ by less than this are one, in mm: typed in
 /// another unit.
@@ -206,6 +206,10 @@ impl Resolver<'_> {
     }
 
     fn tie(&mut self, raw: &TieFile) -> Result<Tie, Error> {
+        if raw.clearance.is_none() {
+            let taken = format!("{}: the notch is as tight as the plate", on_tape(Length::ZERO));
+            self.take("foot.tie_plate.clearance", &taken);
+        }
         Ok(Tie {
             width: self.positive("foot.tie_plate.width", &raw.width, 2_000.0)?,
             height: self.positive("foot.tie_plate.height", &raw.height, 1_000.0)?,

@@ -413,6 +413,21 @@ pub(super) fn sections() -> Vec<Section> {
     all
 }
 
+/// Every key of a job that is answered by words of a list, with its words: `cut.corners`.
+pub fn key_words() -> Vec<(String, &'static [&'static str])> {
+    let of = |section: &Section| -> Vec<(String, &'static [&'static str])> {
+        let path = |key: &Key| {
+            [section.name.as_str(), key.name].join(".").trim_start_matches('.').to_string()
+        };
+        let words = |key: &Key| match key.form {
+            Form::Word(words) | Form::TableOrWord(_, words) => Some((path(key), words)),
+            _ => None,
+        };
+        section.keys.iter().filter_map(words).collect()
+    };
+    sections().iter().flat_map(of).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::job_file::JobFile;

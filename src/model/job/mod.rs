@@ -34,6 +34,7 @@ mod stock_boards;
 mod stock_taken;
 mod stringer;
 mod thickness;
+mod unknown_key;
 mod volume;
 mod whole;
 
@@ -45,6 +46,7 @@ pub use as_built::read_built;
 pub use cleat::{CleatHoles, CleatOf, Cleated};
 pub use edit::{Answer, text_of, texts_of, typed_length, with_key};
 pub use fingerprint::Fingerprint;
+pub use form::key_words;
 pub use housed::{Hand, Housed};
 pub use landing::{FlightOf, Landing, NextOn, Turn};
 pub use opening::Opening;

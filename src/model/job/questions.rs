@@ -150,9 +150,10 @@ fn about(kind: &str, name: &str) -> String {
 /// A job that nobody has measured anything for: what is usual by this tape, without a rise.
 pub fn begun(title: &str, tape: Tape) -> String {
     let named = with_key(BEGUN, "title", &Answer::Text(title.to_string()), "");
-    // What is still to be laid stands behind the rise, which is nobody's but the tape's.
+    // What is still to be laid stands behind the rise, which is nobody's but the tape's; without a
+    // plate there is no notch to have a clearance.
     let is_usual = |asked: &&Question| {
-        !matches!(asked.step, Step::Cut | Step::Whole | Step::Beam)
+        !matches!(asked.step, Step::Foot | Step::Cut | Step::Whole | Step::Beam)
             && !asked.key.starts_with("rise.")
     };
     QUESTIONS.iter().filter(is_usual).fold(named.unwrap_or_default(), |text, asked| {
@@ -202,6 +203,10 @@ const MEETS: Wanted = Word(&[
 const MAKES: Wanted = Word(&[
     ("stringers", "the stringers themselves"),
     ("pattern", "a master pattern that the stringers are marked or cut by"),
+]);
+const LONG: Wanted = Word(&[
+    ("index", "in set-ups: the stock is moved on along the machine between them, on two pins"),
+    ("split", "a pattern in two pieces, with a stepped joint and a strap on dowels"),
 ]);
 const BACK: Wanted = Word(&[
     ("butt", "it stands against the riser board behind it"),
@@ -254,6 +259,8 @@ questions! {
         "the plate under the toe, along the stair; no plate: no notch";
     Foot "foot.tie_plate.height" "Plate let in at the foot, height" Length, Left,
         "how thick that plate is";
+    Foot "foot.tie_plate.clearance" "Clearance of its notch" Length, Taken("1/16 in", "1.5 mm"),
+        "so much is the notch cut wider and higher than the plate, so that it goes over it";
     Risers "rules" "Rule set" Profile("rules"), Taken("us-irc-2021", ""),
         "whose limits the stair is held against; your local code decides";
     Risers "rise.risers" "Risers" Count, Left,
@@ -268,6 +275,8 @@ questions! {
         "of what lies there, as measured: so deep is cut";
     Cut "cut.quantity" "How many" Count, Taken("1", "1"),
         "stringers, or patterns";
+    Cut "cut.long" "Longer than the machine" LONG, Left,
+        "only where it is longer than the machine or what lies on it takes: how it is made then";
     Whole "stair.width" "Width of the stair" Length, Left,
         "over the outer stringers: how many there have to be, how long the treads are";
     Whole "steps.past_sides" "Treads past the stringers" Length, Taken("0 in", "0 mm"),

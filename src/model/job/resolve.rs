@@ -74,6 +74,17 @@ pub(super) struct Resolver<'a> {
     pub(super) outside: RefCell<Vec<Error>>,
 }
 
+/// What is said of a length that can be read and is odd.
+fn odd(key: &str, typed: String, read: Length, warning: LengthWarning) -> Finding {
+    match warning {
+        LengthWarning::TwelveInchesAfterFeet => codes::FeetAndInches { typed, read }.at(key),
+        LengthWarning::NoLineOfATape => {
+            let nearest = Tape::Inches.nearest_line(read);
+            codes::OddFraction { typed, read, nearest }.at(key)
+        }
+    }
+}
+
 /// The rule set of a job in inches that names none.
 const USUAL_RULES: &str = "us-irc-2021";
 /// What is taken for keys that a job leaves out, in inches and in millimetres (common practice, no
@@ -265,13 +276,11 @@ impl Resolver<'_> {
     /// A length of 0 or more; of an odd one something is said.
     pub(super) fn length(&mut self, key: &str, raw: &Len) -> Result<Length, Error> {
         let (length, warning) = self.reader.length_with_warning(key, raw)?;
-        if warning == Some(LengthWarning::TwelveInchesAfterFeet) {
-            let typed = match raw.get_ref() {
-                RawLength::Text(text) => text.clone(),
-                RawLength::Number(number) => number.to_string(),
-            };
-            self.reading.push(codes::FeetAndInches { typed, read: length }.at(key));
-        }
+        let typed = match raw.get_ref() {
+            RawLength::Text(text) => text.clone(),
+            RawLength::Number(number) => number.to_string(),
+        };
+        self.reading.extend(warning.map(|warning| odd(key, typed, length, warning)));
         Ok(length)
     }
 

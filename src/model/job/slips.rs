@@ -8,9 +8,10 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::form::{Form, JOB, Key, OTHER_NAMES, Section, sections};
+use super::form::{Form, JOB, Key, Section, sections};
 use super::named::no_such_profile;
 use super::stand_ins::{StoodIn, lacking, stand_in};
+use super::unknown_key::form_at_top;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::guess::nearest;
 use crate::profile::reader::{RawLength, Reader, typed_as};
@@ -41,7 +42,9 @@ pub(super) fn swept(file: &str, text: &str) -> Swept {
         let (sections, told) = (sections(), typed.lines);
         let (found, mends) = (Vec::new(), Vec::new());
         let on_ground = table.keys().any(|key| key.get_ref() == "ground");
-        let mut sweep = Sweep { reader, told, sections, slips: found, mends, lacks, on_ground };
+        let below = Vec::new();
+        let mut sweep =
+            Sweep { reader, told, sections, slips: found, mends, lacks, on_ground, below };
         sweep.keys(&Place { name: "", span: None }, JOB, table);
         slips.extend(sweep.slips);
         lacks = sweep.lacks;
@@ -66,22 +69,22 @@ fn bare(job: &DeTable<'_>) -> Bare {
 }
 
 /// A table: its name in brackets, nothing for the job itself, and where it stands.
-struct Place<'a> {
-    name: &'a str,
+pub(super) struct Place<'a> {
+    pub name: &'a str,
     span: Option<Range<usize>>,
 }
 
 impl Place<'_> {
-    fn path(&self, key: &str) -> String {
+    pub(super) fn path(&self, key: &str) -> String {
         if self.name.is_empty() { key.to_string() } else { format!("{}.{key}", self.name) }
     }
 }
 
-struct Sweep<'a> {
-    reader: Reader<'a>,
+pub(super) struct Sweep<'a> {
+    pub reader: Reader<'a>,
     /// Lines of which something is told already, with their keys.
     told: BTreeMap<usize, String>,
-    sections: Vec<Section>,
+    pub sections: Vec<Section>,
     slips: Vec<Error>,
     /// What is put in the place of what cannot be read.
     mends: Vec<(Range<usize>, String)>,
@@ -89,6 +92,8 @@ struct Sweep<'a> {
     lacks: Vec<(String, Form)>,
     /// Whether the rise is given by the ground.
     on_ground: bool,
+    /// Keys of the job itself that were typed below a table.
+    below: Vec<String>,
 }
 
 impl Sweep<'_> {
@@ -100,15 +105,24 @@ impl Sweep<'_> {
             match keys.iter().find(|key| key.name == name.get_ref()) {
                 Some(key) => self.value(&here.path(key.name), key, value),
                 None => {
-                    let slip = self.unknown(here, keys, name, value);
+                    let slip = match form_at_top(here, name.get_ref(), value.get_ref()) {
+                        Some(form) => {
+                            self.below.push(name.get_ref().to_string());
+                            self.of_the_top(here, form, name, value)
+                        }
+                        None => self.unknown(here, keys, name, value),
+                    };
                     self.slips.push(slip);
                     self.mends.push((name.span().start..value.span().end, String::new()));
                 }
             }
         }
+        let is_below =
+            |name: &str| here.name.is_empty() && self.below.iter().any(|key| key == name);
         let has = |name: &str| {
             table.keys().any(|key| key.get_ref() == name)
                 || self.told.values().any(|key| key == name)
+                || is_below(name)
         };
         let wanted = keys.iter().filter(|key| !has(key.name));
         let mut missing: Vec<(Key, &str)> =
@@ -146,12 +160,12 @@ impl Sweep<'_> {
         place.line_column.is_some_and(|(line, _)| self.told.contains_key(&(line - 1)))
     }
 
-    fn slip(&self, span: Range<usize>, what: impl Into<String>) -> Error {
+    pub(super) fn slip(&self, span: Range<usize>, what: impl Into<String>) -> Error {
         Error::new(ErrorKind::Input, what).at(self.reader.place(span))
     }
 
     /// A value as it was typed, if it is short and on one line.
-    fn typed(&self, value: &Spanned<DeValue<'_>>) -> Option<String> {
+    pub(super) fn typed(&self, value: &Spanned<DeValue<'_>>) -> Option<String> {
         let text = self.reader.text().get(value.span())?;
         (text.len() <= LONGEST_VALUE && !text.contains('\n')).then(|| text.to_string())
     }
@@ -380,7 +394,7 @@ impl Sweep<'_> {
 }
 
 /// Where the keys of a table stand.
-fn below_what(section: &Section) -> String {
+pub(super) fn below_what(section: &Section) -> String {
     match section.name.as_str() {
         "" => "above the first [table]".to_string(),
         name if matches!(section.form, Form::Tables(_)) => format!("below [[{name}]]"),
@@ -404,82 +418,4 @@ fn below(heading: &str, names: &[&str]) -> String {
         return format!("a line {heading}, and its keys below it");
     }
     format!("a line {heading}, and below it its keys: {}", names.join(", "))
-}
-
-impl Sweep<'_> {
-    fn unknown(
-        &self,
-        here: &Place<'_>,
-        keys: &[Key],
-        key: &Spanned<std::borrow::Cow<'_, str>>,
-        value: &Spanned<DeValue<'_>>,
-    ) -> Error {
-        let name = key.get_ref().as_ref();
-        let is_table = match value.get_ref() {
-            DeValue::Table(_) => true,
-            DeValue::Array(all) => all.iter().any(|one| matches!(one.get_ref(), DeValue::Table(_))),
-            _ => false,
-        };
-        let typed = self.typed(value).filter(|_| !is_table);
-        let line = |name: &str| match &typed {
-            Some(value) => format!("{name} = {value}"),
-            None => format!("`{name}` instead"),
-        };
-        let names: Vec<&str> = keys.iter().map(|key| key.name).collect();
-        let within =
-            if here.name.is_empty() { "a job".to_string() } else { format!("[{}]", here.name) };
-        let error = |what: String| self.slip(key.span(), what);
-        if is_table && let Some(section) = self.section_named(name) {
-            return error(format!("the table [{name}] is written [{section}]"))
-                .hint(format!("[{section}]"));
-        }
-        let others = || OTHER_NAMES.iter().filter(|(other, _, _)| *other == name);
-        if let Some((_, _, meant)) = others().find(|(_, table, _)| *table == here.name) {
-            return error(format!("unknown key: `{name}` is called `{meant}` here"))
-                .hint(line(meant));
-        }
-        if let Some(near) = nearest(name, &names) {
-            let hint = if is_table { format!("[{}]", here.path(near)) } else { line(near) };
-            return error(format!("unknown key in {within}"))
-                .found(name)
-                .allowed(names.join(", "))
-                .hint(hint);
-        }
-        let elsewhere = self.sections_with(name);
-        if !elsewhere.is_empty() && !is_table {
-            return error(format!(
-                "`{name}` is no key of {within}: it stands {}",
-                elsewhere.join(" or ")
-            ))
-            .hint(format!("put this line {}", elsewhere.join(" or ")));
-        }
-        if let Some((_, table, meant)) = others().next() {
-            return error(format!(
-                "unknown key: `{name}` is called `{meant}` and stands below [{table}]"
-            ))
-            .hint(format!("below [{table}]: {}", line(meant)));
-        }
-        error(format!("unknown key in {within}"))
-            .found(name)
-            .allowed(names.join(", "))
-            .hint(format!("remove `{name}`, or take one of the keys that are allowed"))
-    }
-
-    /// The full name of the table whose last word this is.
-    fn section_named(&self, name: &str) -> Option<&str> {
-        let ends = |section: &&Section| {
-            section.name.rsplit_once('.').is_some_and(|(_, last)| last == name)
-        };
-        let mut all = self.sections.iter().filter(ends);
-        let first = all.next()?;
-        all.next().is_none().then_some(first.name.as_str())
-    }
-
-    /// Where a key stands, three places at most.
-    fn sections_with(&self, name: &str) -> Vec<String> {
-        let has = |section: &&Section| {
-            section.keys.iter().any(|key| key.name == name && key.form.keys().is_none())
-        };
-        self.sections.iter().filter(has).map(below_what).take(3).collect()
-    }
 }

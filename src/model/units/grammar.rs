@@ -18,6 +18,9 @@ pub(super) const LONGEST_TEXT: usize = 64;
 const LONGEST_MM: f64 = 100_000.0;
 const TOO_LONG: &str = "longer than 100 m";
 
+/// The finest lines that a rule has: sixty-fourths (common practice, no source).
+const FINEST_LINE: f64 = 64.0;
+
 /// What may stand for a minus at the start of a text.
 pub(super) const MINUS: [char; 3] = ['-', '\u{2212}', '\u{2013}'];
 
@@ -48,6 +51,8 @@ pub struct Reading {
 pub enum LengthWarning {
     /// 12 in or more after feet.
     TwelveInchesAfterFeet,
+    /// A fraction that no tape has a line for: thirds, tenths.
+    NoLineOfATape,
 }
 
 /// Why a text is no length, and what to type instead.
@@ -56,8 +61,8 @@ pub enum LengthWarning {
 pub struct LengthProblem {
     /// What is wrong with the text.
     pub why: String,
-    /// What to type instead, the same digits: one text, two where the unit is not said, none where
-    /// it cannot be told.
+    /// What to type instead, the same digits: one text, two where the unit is not said or does not
+    /// go with a fraction, none where it cannot be told.
     pub instead: Vec<String>,
 }
 
@@ -118,6 +123,24 @@ enum Token {
 struct Amount {
     value: f64,
     has_fraction: bool,
+    /// Whether a tape has lines for its fraction.
+    is_on_lines: bool,
+}
+
+impl Amount {
+    fn plain(value: f64) -> Self {
+        Self { value, has_fraction: false, is_on_lines: true }
+    }
+
+    /// A whole number and a fraction behind it.
+    fn with_fraction(whole: f64, over: f64, under: f64) -> Self {
+        let is_on_lines = FINEST_LINE % under == 0.0;
+        Self { value: whole + over / under, has_fraction: true, is_on_lines }
+    }
+
+    fn warning(&self) -> Option<LengthWarning> {
+        (!self.is_on_lines).then_some(LengthWarning::NoLineOfATape)
+    }
 }
 
 /// Reads one length. A hyphen separates and is never a minus; nothing is rounded.
@@ -156,7 +179,7 @@ fn read(text: &str, bare: Bare) -> Result<Reading, Why> {
         return tokens.end_bare(first, bare);
     };
     let mut mm = scaled(&first, unit)?;
-    let mut warning = None;
+    let mut warning = first.warning();
     if unit == Unit::Feet && !tokens.done() {
         tokens.skip_separator();
         let inches = tokens.amount()?;
@@ -167,9 +190,10 @@ fn read(text: &str, bare: Bare) -> Result<Reading, Why> {
                 return Err("behind feet stand inches with their own unit".to_string());
             }
         }
-        if inches.value >= 12.0 {
-            warning = Some(LengthWarning::TwelveInchesAfterFeet);
-        }
+        warning = match inches.value >= 12.0 {
+            true => Some(LengthWarning::TwelveInchesAfterFeet),
+            false => warning.or(inches.warning()),
+        };
         mm += scaled(&inches, Unit::Inches)?;
     }
     tokens.end()?;
@@ -261,10 +285,8 @@ impl Tokens {
         let first = self.peek();
         self.at += 1;
         match first {
-            Some(Token::Decimal(value)) => Ok(Amount { value, has_fraction: false }),
-            Some(Token::Fraction(over, under)) => {
-                Ok(Amount { value: over / under, has_fraction: true })
-            }
+            Some(Token::Decimal(value)) => Ok(Amount::plain(value)),
+            Some(Token::Fraction(over, under)) => Ok(Amount::with_fraction(0.0, over, under)),
             Some(Token::Whole(whole)) => self.whole_with_fraction(whole),
             _ => Err("a length starts with a number".to_string()),
         }
@@ -274,13 +296,13 @@ impl Tokens {
         let separated = matches!(self.peek(), Some(Token::Space | Token::Hyphen));
         let next = self.tokens.get(self.at + usize::from(separated)).copied();
         let Some(Token::Fraction(over, under)) = next else {
-            return Ok(Amount { value: whole, has_fraction: false });
+            return Ok(Amount::plain(whole));
         };
         if over >= under {
             return Err(format!("{over}/{under} after a whole number is 1 or more"));
         }
         self.at += 1 + usize::from(separated);
-        Ok(Amount { value: whole + over / under, has_fraction: true })
+        Ok(Amount::with_fraction(whole, over, under))
     }
 
     /// The end of a text that named no unit.
@@ -294,7 +316,7 @@ impl Tokens {
             Bare::Millimetres => Unit::Millimetres,
         };
         let length = finite(scaled(&amount, unit)?)?;
-        Ok(Reading { length, tape: unit.tape(), warning: None })
+        Ok(Reading { length, tape: unit.tape(), warning: amount.warning() })
     }
 
     fn end(&self) -> Result<(), Why> {
@@ -507,5 +529,20 @@ mod tests {
         let reading = read_length("2 ft 14 in", Bare::Refused).unwrap();
         assert!(reading.length.is_within(Length::mm(1e-9), Length::inches(38.0)));
         assert_eq!(reading.warning, Some(LengthWarning::TwelveInchesAfterFeet));
+    }
+
+    #[test]
+    fn a_fraction_that_no_tape_has_a_line_for_is_read_with_a_warning() {
+        let warning = |text: &str| read_length(text, Bare::Inches).unwrap().warning;
+        for text in
+            ["10 1/3 in", "10\u{2153} in", "2' 3 1/10\"", "1/3 ft", "5/12 in", "7 1/128", "2/6 in"]
+        {
+            assert_eq!(warning(text), Some(LengthWarning::NoLineOfATape), "{text}");
+        }
+        for text in ["10 1/2 in", "5/64 in", "107/4 in", "10.3333 in", "2' 3\"", "1/2 ft", "3/1 in"]
+        {
+            assert_eq!(warning(text), None, "{text}");
+        }
+        assert!(inches("10 1/3 in") - 31.0 / 3.0 < 1e-12);
     }
 }

@@ -1,10 +1,12 @@
 //! What somebody meant who typed a text that is no length: the same digits, typed so that they can
 //! be read. Where that cannot be told from the text nothing is offered.
 
-use super::grammar::{Bare, LONGEST_TEXT, MINUS, reads};
+use super::grammar::{Bare, LONGEST_TEXT, MINUS, read_way, reads};
+use super::{Length, trimmed};
 
-/// What to type instead of a text that is no length; two texts where the unit is not said. Every
-/// digit is the user's own, and no inch mark is among them: it would end the quotes.
+/// What to type instead of a text that is no length; two texts where the unit is not said, or is
+/// one that has no fractions. Every digit is the user's own, or his fraction as a decimal, and no
+/// inch mark is among them: it would end the quotes.
 pub(super) fn mended(text: &str) -> Vec<String> {
     let text = text.trim();
     if text.len() > LONGEST_TEXT {
@@ -20,7 +22,7 @@ pub(super) fn mended(text: &str) -> Vec<String> {
             .map(|text| with_a_unit(text))
             .find(|all| !all.is_empty())
     };
-    let all = readable.or_else(with_units).unwrap_or_default();
+    let all = readable.or_else(|| metric_fraction(text)).or_else(with_units).unwrap_or_default();
     all.into_iter().map(|one| one.replace('"', " in")).collect()
 }
 
@@ -75,6 +77,29 @@ fn fraction_behind_its_unit(text: &str) -> Option<String> {
         .then(|| format!("{whole} {fraction} in"))
 }
 
+/// `103 7/8 cm`: in inches, or the fraction as a decimal; which of the two is wrong, unit or
+/// fraction, nobody but the user knows.
+fn metric_fraction(text: &str) -> Option<Vec<String>> {
+    let amount = text.trim_end_matches(|c: char| c.is_ascii_alphabetic() || c == '.').trim_end();
+    let unit = text[amount.len()..].trim();
+    // Behind feet nothing metric is meant, and a whole number has no fraction to be told again.
+    let is_plain =
+        |c: char| !c.is_alphabetic() && !['\'', '"', '\u{2032}', '\u{2033}'].contains(&c);
+    if !amount.chars().all(is_plain) || amount.chars().all(|c| c.is_ascii_digit() || c == '.') {
+        return None;
+    }
+    let in_inches = format!("{amount} in");
+    let value = Length::mm(read_way(&in_inches)?).as_inches();
+    let decimal = format!("{} {unit}", trimmed(value, DECIMALS));
+    let is_it = (trimmed(value, DECIMALS).parse::<f64>().ok()? - value).abs() < SAME;
+    (is_it && reads(&decimal, Bare::Refused)).then(|| vec![in_inches, decimal])
+}
+
+/// A sixty-fourth has so many places.
+const DECIMALS: usize = 6;
+/// Less apart than this two amounts are one, but for the rounding of doubles.
+const SAME: f64 = 1e-9;
+
 /// The text with the units that it may have been meant in: inches alone where it has a fraction or
 /// stands behind feet, for neither is read of millimetres.
 fn with_a_unit(text: &str) -> Vec<String> {
@@ -104,7 +129,11 @@ mod tests {
             ("1,200 mm", None),
             ("36 1/0 in", None),
             ("2 5/4 in", None),
-            ("1/2 mm", None),
+            ("1/2 mm", Some("1/2 in or 0.5 mm")),
+            ("103 7/8 cm", Some("103 7/8 in or 103.875 cm")),
+            ("103-7/8cm", Some("103-7/8 in or 103.875 cm")),
+            ("10 1/3 mm", None),
+            ("7/8 cubits", None),
             ("2 ft 30 mm", None),
             ("26 75 in", None),
             ("4 cubits", None),

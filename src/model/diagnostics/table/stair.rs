@@ -32,6 +32,13 @@ findings! {
         "{typed} is read as {read}; 12 in or more behind feet may be a slip",
         "12 in or more stand after feet: it can be read, but it may be a slip of the pen.",
         "Write the feet and the rest, or inches alone.";
+    OddFraction { typed: String, read: Length, nearest: Length }
+        "odd-fraction" Warning Never PRACTICE,
+        "{typed} is read as {read}; no tape has a line there, and the nearest is {nearest}",
+        "The fraction is none that a tape has lines for: a tape has halves, quarters, eighths, \
+        sixteenths, at the finest sixty-fourths of an inch.",
+        "Type what the tape says; where the figure was divided and not measured, type it as a \
+        decimal: 10.333 in.";
     WaiverUnused { why: WaiverIdle } "waiver-unused" Warning Never PRACTICE,
         "{why}",
         "A [[waive]] names a code that refuses nothing here, or one that cannot be waived.",
