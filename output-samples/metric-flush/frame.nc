@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Loft stair, harbour yard)
-(Job d649aef1c34df303)
+(Job 5a9e088ad70c3200)
 (Machine router-metric)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 316, Y 0 to 2152.5707 mm)

@@ -401,9 +401,8 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Ve
             return Ok((None, verdict));
         }
         // Of several pieces the figures of one say nothing.
-        if is_drawing || several == 1 {
-            least.note(verdict);
-        }
+        let told = (is_drawing || several == 1).then_some(verdict);
+        told.into_iter().for_each(|verdict| least.note(verdict));
     }
     let verdict = least.0.ok_or_else(nothing_to_make)?;
     let told = if set.is_on_offcuts() { verdict } else { of_whole_sheets(bytes, name, verdict) };
@@ -477,17 +476,14 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
             least.note(verdict);
         }
     }
-    let is_uncut = |v: &Verdict| v.findings.iter().any(|f| f.is::<codes::NothingCut>());
     // The cut comes last, and is the one that asks for a cut.
-    let cuts_nothing = held.last().is_some_and(is_uncut);
+    let is_uncut = held.last().is_some_and(cuts_nothing);
     // Of a file that may lie anywhere the reasons are those of the place that it fits best.
-    if let Some(least) = least.0.filter(|least| {
-        !cuts_nothing && held.iter().all(|planned| least.wrongs() < planned.wrongs())
-    }) {
+    let fits_best = |least: &Verdict| held.iter().all(|of| least.wrongs() < of.wrongs());
+    if let Some(least) = least.0.filter(|least| !is_uncut && fits_best(least)) {
         return Ok(least);
     }
     // Else those of the program that it is least off; of two alike of the later one, which cuts.
-    let of_nearest = |held: &[Verdict]| (0..held.len()).rev().min_by_key(|&i| held[i].wrongs());
-    let telling = if cuts_nothing { None } else { of_nearest(&held) };
-    Ok(held.swap_remove(telling.unwrap_or(0)))
+    let nearest = (0..held.len()).rev().min_by_key(|&i| held[i].wrongs());
+    Ok(held.swap_remove(nearest.filter(|_| !is_uncut).unwrap_or(0)))
 }

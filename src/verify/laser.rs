@@ -111,7 +111,7 @@ fn most_energy(laser: &Laser) -> f64 {
 
 /// Nearer to the part than this no beam is lit, in mm: a pierce is wider than the kerf. In small
 /// holes and narrow waste it is lit hardly farther off.
-const PIERCE_MM: f64 = 0.1;
+const PIERCE_MM: f64 = 0.05;
 
 /// Looks at every place where a beam is lit while it moves. `off` tells how far a place is from
 /// every edge of the part, in mm; the beam's own width counts to it.
