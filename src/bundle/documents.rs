@@ -29,8 +29,8 @@ type OnSheet<'a> = Option<(&'a SheetRun, usize)>;
 pub(super) type Runs<'r, 'a> = (&'r [ProgramOf<'a>], &'r [FrameOf<'a>]);
 
 /// Everything about one job, told by its own tape whatever else is cut with it: drawings that are
-/// proven, a drawing and sheets for people. Those that are drawn and those that are printed are made
-/// beside each other, for neither needs the other.
+/// proven, a drawing and sheets for people. Those that are drawn and those that are printed are
+/// made beside each other, for neither needs the other.
 pub(super) fn of<'a>(
     set: &'a Set,
     runs: Runs<'_, 'a>,
