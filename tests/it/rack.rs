@@ -572,6 +572,10 @@ fn each_job_of_several_is_told_by_the_tape_that_it_is_written_by() {
         let of_metric = bench.read("out/metric-steps/drawing.svg");
         assert!(inch.contains("11 x 17 in"), "{order:?}");
         assert!(!of_metric.contains("17 in") && of_metric.contains("711.2 mm"), "{order:?}");
+        // Named the other way round they are numbered otherwise, and that is what is said.
+        let turned = seatcut(&["make", &b, &a, "-o", &bench.path("out")]);
+        assert_eq!(code(&turned), 7, "{}", said(&turned));
+        assert!(said(&turned).contains("the same jobs named in another sequence"));
     }
 }
 

@@ -160,6 +160,13 @@ impl Standing {
         }
         if has_set {
             let found: Vec<String> = lists().map(|list| list.revisions.join(", ")).collect();
+            if lists().all(|list| sorted(&list.revisions) == sorted(&goal.revisions)) {
+                let what = "holds the set of the same jobs named in another sequence, in which they \
+                    are numbered otherwise; nothing was written";
+                return Err(self
+                    .stop(ErrorKind::Taken, what)
+                    .hint("name the jobs as before, or --force to replace the set in it"));
+            }
             return Err(self
                 .stop(
                     ErrorKind::Taken,
@@ -203,6 +210,13 @@ impl Standing {
     fn stop(&self, kind: ErrorKind, what: &str) -> Error {
         Error::new(kind, what).in_file(&self.named)
     }
+}
+
+/// Fingerprints whatever their sequence.
+fn sorted(of: &[String]) -> Vec<&String> {
+    let mut all: Vec<&String> = of.iter().collect();
+    all.sort_unstable();
+    all
 }
 
 /// Whether a path is one of the files that were read, by whatever name or link.

@@ -162,15 +162,15 @@ const COLUMNS: [(&str, f64); 8] = [
 
 /// The same where the programs are for several machines, by the name of each profile.
 const ON_MACHINES: [(&str, f64); 9] = [
-    ("File", 18.0),
-    ("Machine", 18.0),
-    ("Does", 14.0),
-    ("Tool", 21.0),
-    ("Z0", 12.0),
-    ("Stock", 28.0),
-    ("Time", 14.0),
-    ("Times", 9.0),
-    ("In all", 15.0),
+    ("File", 17.0),
+    ("Machine", 24.0),
+    ("Does", 13.0),
+    ("Tool", 18.0),
+    ("Z0", 10.0),
+    ("Stock", 24.0),
+    ("Time", 16.0),
+    ("Times", 11.0),
+    ("In all", 16.0),
 ];
 
 fn machines_differ(runs: &[RunOf<'_>]) -> bool {

@@ -99,8 +99,8 @@ fn through(first: usize, last: usize) -> String {
 
 static PIECES: [(&str, f64); 7] = [
     ("Numbers", 18.0),
-    ("Pieces", 9.0),
-    ("Job", 32.0),
+    ("Pieces", 12.0),
+    ("Job", 29.0),
     ("For", 24.0),
     ("Part", 18.0),
     ("Length x width", 28.0),

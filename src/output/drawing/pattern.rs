@@ -5,10 +5,12 @@ use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved}
 use super::dimension::{dimension_line, extension, leader};
 use super::{Paper, Subject, top_left};
 use crate::cam::mark::{Hole, Marks, cleat_holes};
+use crate::cam::plan::split_pattern;
 use crate::geometry::{Bounds, Contour, Point};
+use crate::job::{Job, Long, Makes};
 use crate::output::page::{Anchor, Line, Weight, text_width};
 use crate::pipeline::workup::Planned;
-use crate::stair::outline::{Role, Split, SplitPiece};
+use crate::stair::outline::{Outline, Role, Split, SplitPiece};
 use crate::units::{Length, decimal, on_tape};
 
 /// Scales that only a small pattern is drawn at.
@@ -24,7 +26,7 @@ const NEAR_MM: f64 = 8.0;
 const FAR_MM: f64 = 16.0;
 
 /// A pattern that is cut.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct PatternOf<'a> {
     /// Its outline in the board frame.
     piece: &'a Contour<Role>,
@@ -32,15 +34,13 @@ pub struct PatternOf<'a> {
     marks: &'a Marks,
     /// How much smaller than the part it is, all round.
     inset: Length,
-    /// The two pieces that it is made in, where it is longer than its sheet.
-    split: Option<Split>,
 }
 
 impl<'a> PatternOf<'a> {
     /// The pattern of a planned cut; none where the part itself is cut.
-    pub(super) fn of(planned: &'a Planned, inset: Length, split: Option<Split>) -> Option<Self> {
+    pub(super) fn of(planned: &'a Planned, inset: Length) -> Option<Self> {
         let marks = planned.marks.as_ref()?;
-        Some(Self { piece: planned.path.piece(), marks, inset, split })
+        Some(Self { piece: planned.path.piece(), marks, inset })
     }
 }
 
@@ -63,12 +63,13 @@ pub(super) fn draw(
     let corner = top_left(room);
     let origin = moved(corner, LEFT_MM - all.min.x / scale, -ABOVE_MM - all.max.y / scale);
     let view = View { scale, origin };
-    heading(canvas, pattern, scale, corner);
+    let split = split_of(subject.job, subject.outline);
+    heading(canvas, (pattern, split.is_some()), scale, corner);
     let on_paper = |points: Vec<Point>| points.iter().map(|p| view.at(p.x, p.y)).collect();
     if pattern.inset > Length::ZERO {
         canvas.closed(on_paper(part.vertices()), Line::Adjacent);
     }
-    match &pattern.split {
+    match &split {
         Some(split) => in_pieces(canvas, &view, split),
         None => {
             canvas.closed(on_paper(pattern.piece.vertices()), Line::VisibleEdge);
@@ -91,6 +92,12 @@ pub(super) fn draw(
     ABOVE_MM + all.height() / scale + BELOW_MM
 }
 
+/// The pieces of a pattern that is asked for in two.
+fn split_of(job: &Job, outline: &Outline) -> Option<Split> {
+    let is_split = job.cut.long == Long::Split && matches!(job.cut.makes, Makes::Pattern(_));
+    is_split.then(|| split_pattern(job, outline).ok().map(|split| split.value)).flatten()
+}
+
 /// The pieces of a split as they lie pinned together, the strap over their joint. What is marked on
 /// each finds its own room there: the pictures of their sheets show it.
 fn in_pieces(canvas: &mut Canvas, view: &View, split: &Split) {
@@ -107,7 +114,12 @@ fn in_pieces(canvas: &mut Canvas, view: &View, split: &Split) {
     }
 }
 
-fn heading(canvas: &mut Canvas, pattern: &PatternOf<'_>, scale: f64, corner: Point) {
+fn heading(
+    canvas: &mut Canvas,
+    (pattern, is_split): (&PatternOf<'_>, bool),
+    scale: f64,
+    corner: Point,
+) {
     let title = format!("PATTERN, FACE UP  1 : {}", decimal(scale, 0));
     let beside = text_width(&title, HEADING_MM, Weight::Bold) + 4.0;
     canvas.heading(moved(corner, 0.0, -HEADING_MM), title);
@@ -118,10 +130,10 @@ fn heading(canvas: &mut Canvas, pattern: &PatternOf<'_>, scale: f64, corner: Poi
         ),
         false => "As large as the part.".to_string(),
     };
-    let marked = match (&pattern.split, pattern.marks.strokes.is_empty()) {
-        (Some(_), _) => "In two pieces, pinned under a strap; their marks: pictures of the sheets.",
-        (None, true) => "Nothing is marked on it.",
-        (None, false) => {
+    let marked = match (is_split, pattern.marks.strokes.is_empty()) {
+        (true, _) => "In two pieces, pinned under a strap; their marks: pictures of the sheets.",
+        (false, true) => "Nothing is marked on it.",
+        (false, false) => {
             "This face is marked and lies up: never turn it over to mark the other hand."
         }
     };

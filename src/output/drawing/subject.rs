@@ -1,13 +1,12 @@
 //! What the drawing is of, and where its neighbours stand. Elevation frame, mm.
 
 use super::pattern::PatternOf;
-use crate::cam::plan::split_pattern;
 use crate::diagnostics::Finding;
 use crate::geometry::Point;
-use crate::job::{Fingerprint, Job, Long, Makes, Meets, Tie};
+use crate::job::{Fingerprint, Job, Makes, Meets, Tie};
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
-use crate::stair::outline::{Outline, Role, SeatLine, Split};
+use crate::stair::outline::{Outline, Role, SeatLine};
 use crate::units::Length;
 
 /// Everything that is drawn.
@@ -31,12 +30,6 @@ pub struct Subject<'a> {
     pub times: usize,
 }
 
-/// The pieces of a pattern that is asked for in two.
-fn split_of(job: &Job, outline: &Outline) -> Option<Split> {
-    let is_split = job.cut.long == Long::Split && matches!(job.cut.makes, Makes::Pattern(_));
-    is_split.then(|| split_pattern(job, outline).ok().map(|split| split.value)).flatten()
-}
-
 impl<'a> Subject<'a> {
     /// A worked-up job and its part.
     pub fn of(workup: &'a Workup, outline: &'a Outline) -> Self {
@@ -52,9 +45,7 @@ impl<'a> Subject<'a> {
             outline,
             behind_relief: workup.behind_relief,
             findings: &workup.findings,
-            pattern: planned.and_then(|(planned, inset)| {
-                PatternOf::of(planned, inset, split_of(&workup.job, outline))
-            }),
+            pattern: planned.and_then(|(planned, inset)| PatternOf::of(planned, inset)),
             times: 1,
         }
     }

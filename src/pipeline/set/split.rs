@@ -6,7 +6,7 @@ use crate::cam::mark::{Hole, Marks, clearance};
 use crate::cam::plan::{Tooled, split_pattern};
 use crate::diagnostics::{Finding, Outcome, Warned, codes};
 use crate::geometry::stroke_font;
-use crate::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
+use crate::geometry::{Bounds, Contour, Point, Segment, Vector, distance_to_segment};
 use crate::stair::outline::{CheckAcross, Outline, Role, Split, SplitPiece};
 use crate::units::{Length, Tape, trimmed};
 
@@ -232,10 +232,14 @@ fn points_along(stroke: &[Point]) -> Vec<Point> {
     stroke.windows(2).flat_map(between).collect()
 }
 
-/// Whether no stroke of one mark comes near to one of another.
+/// Whether no stroke of one mark comes near to one of another. Only those about it are looked at:
+/// a name looks for its place among thousands of strokes.
 fn are_apart(strokes: &[Vec<Point>], others: &[Vec<Point>]) -> bool {
+    let Some(own) = Bounds::around(strokes.iter().flatten().copied()) else { return true };
+    let about = own.grown(APART_MM);
     let lines: Vec<Segment> = others
         .iter()
+        .filter(|stroke| Bounds::around(stroke.iter().copied()).is_some_and(|of| of.touches(about)))
         .flat_map(|stroke| stroke.windows(2))
         .map(|pair| Segment::Line { from: pair[0], to: pair[1] })
         .collect();
