@@ -161,10 +161,8 @@ impl Standing {
         if has_set {
             let found: Vec<String> = lists().map(|list| list.revisions.join(", ")).collect();
             if lists().all(|list| sorted(&list.revisions) == sorted(&goal.revisions)) {
-                let what = "holds the set of the same jobs named in another sequence, in which they \
-                    are numbered otherwise; nothing was written";
                 return Err(self
-                    .stop(ErrorKind::Taken, what)
+                    .stop(ErrorKind::Taken, IN_ANOTHER_SEQUENCE)
                     .hint("name the jobs as before, or --force to replace the set in it"));
             }
             return Err(self
@@ -211,6 +209,10 @@ impl Standing {
         Error::new(kind, what).in_file(&self.named)
     }
 }
+
+/// The same jobs, named otherwise.
+const IN_ANOTHER_SEQUENCE: &str = "holds the set of the same jobs named in another sequence, in \
+    which they are numbered otherwise; nothing was written";
 
 /// Fingerprints whatever their sequence.
 fn sorted(of: &[String]) -> Vec<&String> {
