@@ -208,7 +208,8 @@ fn name(face: &Face<'_>, name: &str, before: &[Vec<Point>]) -> Vec<Vec<Point>> {
     let rows = (bounds.height() / STEP_MM) as usize;
     let columns = ((bounds.width() - width).max(0.0) / STEP_MM) as usize;
     let places = (0..=columns).flat_map(|i| (0..=rows).map(move |j| (i, j)));
-    let tried = places.map(|(i, j)| bounds.min + Vector::new(i as f64, j as f64) * STEP_MM);
+    let tried: Vec<Point> =
+        places.map(|(i, j)| bounds.min + Vector::new(i as f64, j as f64) * STEP_MM).collect();
     let written = |at: Point| {
         letters.iter().map(|s| s.iter().map(|p| at + p.coords).collect()).collect::<Vec<_>>()
     };
@@ -216,11 +217,19 @@ fn name(face: &Face<'_>, name: &str, before: &[Vec<Point>]) -> Vec<Vec<Point>> {
         let (right, up) = (Vector::new(width, 0.0), Vector::new(0.0, NAME_MM));
         vec![vec![at, at + right, at + right + up, at + up, at]]
     };
-    tried
-        .into_iter()
-        .find(|at| face.has_all(&frame(*at)) && are_apart(&frame(*at), before))
-        .map(written)
-        .unwrap_or_default()
+    // Off the boxes of all strokes first, which are quickly looked at; where none is, between them.
+    let boxes: Vec<Bounds> =
+        before.iter().filter_map(|stroke| Bounds::around(stroke.iter().copied())).collect();
+    let is_off_boxes = |at: Point| {
+        let own = Bounds { min: at, max: at + Vector::new(width, NAME_MM) }.grown(APART_MM);
+        !boxes.iter().any(|of| of.touches(own))
+    };
+    let off = tried.iter().find(|at| is_off_boxes(**at) && face.has_all(&frame(**at)));
+    let between = || {
+        let is_apart = |at: Point| are_apart(&frame(at), before) && face.has_all(&frame(at));
+        tried.iter().find(|at| is_apart(**at))
+    };
+    off.or_else(between).copied().map(written).unwrap_or_default()
 }
 
 fn points_along(stroke: &[Point]) -> Vec<Point> {
