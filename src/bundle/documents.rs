@@ -137,7 +137,8 @@ pub(super) fn whole_stairs(
 ) -> Result<Vec<Artifact<'static>>, Error> {
     let mut files = Vec::new();
     for (of, prefix) in set.stairways.iter().zip(names::stair_prefixes(set)) {
-        let sheets = drawing::whole_stair(of, &set.members, paper);
+        let tape = of.whole.job.tape;
+        let sheets = tape.tells(|| drawing::whole_stair(of, &set.members, paper));
         let flights: Vec<&Workup> =
             of.flights(&set.members).iter().map(|flight| &flight.workup).collect();
         let stamp = Stamp { title: of.whole.job.title.clone(), ..Stamp::of_all(&flights) };

@@ -401,8 +401,9 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Ve
             return Ok((None, verdict));
         }
         // Of several pieces the figures of one say nothing.
-        let told = (is_drawing || several == 1).then_some(verdict);
-        told.into_iter().for_each(|verdict| least.note(verdict));
+        if is_drawing || several == 1 {
+            least.note(verdict);
+        }
     }
     let verdict = least.0.ok_or_else(nothing_to_make)?;
     let told = if set.is_on_offcuts() { verdict } else { of_whole_sheets(bytes, name, verdict) };

@@ -124,11 +124,8 @@ pub(super) fn check_pierces(
     let mut was_lit = false;
     for m in &motion.moves {
         let is_lit = m.drive == Drive::Feed && m.tool.is_on();
-        let Some(path) = m.path.filter(|_| is_lit && !was_lit) else {
-            was_lit = is_lit;
-            continue;
-        };
-        was_lit = is_lit;
+        let was = std::mem::replace(&mut was_lit, is_lit);
+        let Some(path) = m.path.filter(|_| is_lit && !was) else { continue };
         let clear = off(path.from()) - laser.kerf.as_mm() / 2.0;
         // As the dwell, which is judged by itself, a mark pierces nothing.
         if m.tool.speed > laser.full_power * laser.mark_power && clear < PIERCE_MM {

@@ -65,10 +65,7 @@ pub(super) enum Saved {
 
 impl SheetPrices {
     pub(super) fn of(rack: &Stock, material: &str) -> Self {
-        let mut all: Vec<Held> = rack.sheets_of(material).cloned().collect();
-        let price = |of: &Held| of.price.unwrap_or(f64::INFINITY);
-        all.sort_by(|a, b| price(a).total_cmp(&price(b)));
-        Self(all)
+        Self(whole_by_price(rack, material).into_iter().map(|i| rack.sheets[i].clone()).collect())
     }
 
     /// What the last one of so many costs.
@@ -86,6 +83,17 @@ impl SheetPrices {
     }
 }
 
+/// The entries of a rack's whole sheets of a material in the sequence in which they are taken: one
+/// without a price is not for nothing, so that those with theirs come first.
+fn whole_by_price(rack: &Stock, material: &str) -> Vec<usize> {
+    let is_whole = |held: &Held| held.material == material && held.size().is_none();
+    let mut own: Vec<usize> =
+        (0..rack.sheets.len()).filter(|&i| is_whole(&rack.sheets[i])).collect();
+    let price = |i: usize| rack.sheets[i].price.unwrap_or(f64::INFINITY);
+    own.sort_by(|&a, &b| price(a).total_cmp(&price(b)));
+    own
+}
+
 /// So many whole sheets of a material as they are taken, cheap ones first: how many of which entry
 /// of the rack, and how many there are too few.
 pub(super) fn whole_sheets(
@@ -93,14 +101,8 @@ pub(super) fn whole_sheets(
     material: &str,
     needed: usize,
 ) -> (Vec<(usize, usize)>, usize) {
-    let is_whole = |held: &Held| held.material == material && held.size().is_none();
-    let mut own: Vec<usize> =
-        (0..rack.sheets.len()).filter(|&i| is_whole(&rack.sheets[i])).collect();
-    // One without a price is not for nothing: those with theirs come first.
-    let price = |i: usize| rack.sheets[i].price.unwrap_or(f64::INFINITY);
-    own.sort_by(|&a, &b| price(a).total_cmp(&price(b)));
     let (mut taken, mut needed) = (Vec::new(), needed);
-    for entry in own {
+    for entry in whole_by_price(rack, material) {
         let some = rack.sheets[entry].count.map_or(needed, |count| count.min(needed));
         taken.push((entry, some));
         needed -= some;
