@@ -19,13 +19,17 @@ from pathlib import Path
 
 import shapely
 
-from judge import COIN_MM2, clamp_of, is_of_boards, shift_of
+from judge import clamp_of, is_of_boards, shift_of
 from sweep import below, capsules, parts, read
 
 ROOT = Path(__file__).resolve().parents[2]
 SPACINGS = [None, "3/8 in", "1/2 in", "1/4 in"]
 # What lies on the machine, as measured.
 THICKNESS = {"plywood-18": "18 mm", "plywood-12": "12 mm", "hardboard-6": "6 mm"}
+# The coin of the README, an inch across: what is smaller may lie loose.
+COIN_MM2 = 490.0
+# Strands that are thinner than this break into chips (common practice, no source).
+STRAND_MM = 1.0
 # Wood that holds is a thirty-second of an inch high; a tab's place and a printed depth may be off by this.
 LEAST_HIGH_MM, PLAY_MM = 25.4 / 32, 0.015
 # How much two sweeps of one sheet may differ in the area of a part: the command's goes by rows half a millimetre high.
@@ -37,7 +41,12 @@ def left_of(folder, program, before=()):
     largest first."""
     sheet = shapely.box(0, 0, program["stock"]["length_mm"], program["stock"]["width_mm"])
     taken = shapely.union_all([taken_by(folder, each) for each in [*before, program]])
-    return sheet, [p for p in parts(sheet.difference(taken)) if p.area > COIN_MM2]
+    return sheet, [p for p in parts(sheet.difference(taken)) if without_strands(p).area > COIN_MM2]
+
+
+def without_strands(part):
+    """A part without what of it is thinner than a strand."""
+    return part.buffer(-STRAND_MM / 2).buffer(STRAND_MM / 2)
 
 
 def taken_by(folder, program):

@@ -1,7 +1,7 @@
 //! Pieces as near to each other as their cutter is wide, on sheets that they fill: what stays
 //! between them is tied, cut away whole, or refused with what to type.
 
-use crate::common::{Stair, profile_with, tread};
+use crate::common::{Stair, code, profile_with, seatcut, tread};
 use seatcut::diagnostics::Severity;
 use seatcut::job::Job;
 use seatcut::optimise::nesting::{Effort, Piece, Problem, Rotations, SheetSize, nest};
@@ -221,5 +221,66 @@ fn an_order_without_a_spacing_is_laid_out_so_that_every_offcut_hangs() {
         let said = set.all_findings().any(|found| found.code.name() == "laid-farther");
         assert_eq!(said, (spacing - 0.875).abs() > 1e-9, "{spacing}");
         crate::common::proven_text(&set, "program");
+    }
+}
+
+/// One invented kind of an order, as its file has it.
+fn kind_of_order(
+    number: usize,
+    [rise, risers, cut, quantity]: [usize; 4],
+    (material, thickness): (&str, &str),
+    (corners, more): (&str, &str),
+) -> String {
+    format!(
+        "title = \"Invented order {number}\"\nrules = \"rules.toml\"\n[rise]\ntotal = \"{rise}/16 in\"\n\
+         risers = {risers}\n[tread]\ncut = \"{cut}/16 in\"\noverhang = \"1 in\"\nthickness = \"1 in\"\n\
+         riser_board = \"3/4 in\"\n[head]\nmeets = \"one-down\"\nfinish = \"1 in\"\n[board]\n\
+         width = \"11 1/4 in\"\nthickness = \"{thickness}\"\n[cut]\nmakes = \"stringers\"\n\
+         quantity = {quantity}\nmachine = \"router-table\"\nmaterial = \"{material}\"\n\
+         corners = \"{corners}\"\n{more}"
+    )
+}
+
+/// Three orders whose tabs were taken away by a neighbour: by one whose edge is turned a little
+/// against theirs, and by corners that come between the places that were looked at.
+#[test]
+fn a_tab_stands_whatever_its_neighbours_are() {
+    let thin = ("plywood-12", "12 mm");
+    let near = "spacing = \"3/8 in\"\n";
+    let clamped = |x: usize| {
+        format!(
+            "{near}clamps = [{{ x = \"{x} in\", y = \"0 in\", length = \"4 in\", width = \"3 in\" }}]\n"
+        )
+    };
+    let thick = ("plywood-18", "18 mm");
+    let nearest = "spacing = \"1/4 in\"\n";
+    let turned = vec![
+        kind_of_order(0, [488, 4, 150, 3], thick, ("riser", nearest)),
+        kind_of_order(1, [404, 4, 170, 4], thick, ("fillet", nearest)),
+        kind_of_order(2, [756, 7, 165, 3], thick, ("riser", nearest)),
+    ];
+    let [clamp, other] = [clamped(55), clamped(67)];
+    let corner = vec![
+        kind_of_order(0, [672, 7, 167, 4], thin, ("tread", &clamp)),
+        kind_of_order(1, [492, 4, 159, 5], thin, ("riser", &clamp)),
+    ];
+    let other_corner = vec![
+        kind_of_order(0, [648, 6, 161, 5], thin, ("tread", &other)),
+        kind_of_order(1, [464, 4, 156, 3], thin, ("fillet", &other)),
+        kind_of_order(2, [444, 4, 166, 1], thin, ("bisector", &other)),
+    ];
+    for kinds in [turned, corner, other_corner] {
+        let dir = tempfile::tempdir().unwrap();
+        let path = |name: &str| dir.path().join(name).display().to_string();
+        let rules = "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n";
+        std::fs::write(path("rules.toml"), rules).unwrap();
+        let jobs: Vec<String> = (0..kinds.len()).map(|i| path(&format!("job-{i}.toml"))).collect();
+        for (job, text) in jobs.iter().zip(&kinds) {
+            std::fs::write(job, text).unwrap();
+        }
+        let out = path("out");
+        let asked: Vec<&str> = jobs.iter().map(String::as_str).collect();
+        let run = seatcut(&[&["make"][..], &asked, &["-o", &out, "--effort", "0"]].concat());
+        assert_eq!(code(&run), 0, "{}", String::from_utf8_lossy(&run.stderr));
     }
 }

@@ -74,8 +74,6 @@ pub(super) const FEWEST: usize = 3;
 const LEAST_STEP: f64 = 1.25;
 /// Run over rise of the slope up to a tab, and of the one down from it where no ramp has room.
 const SLOPE: f64 = 2.0;
-/// From point to point along a way down that is looked at for other cuts, in mm.
-const DOWN_LOOK_MM: f64 = 3.0;
 
 /// The sizes that every tab of a program shares, in mm.
 #[derive(Clone, Copy, Debug)]
@@ -379,8 +377,8 @@ pub(super) struct Keep<'a> {
     pub end: f64,
     /// Stretches of the round, from and to.
     pub zones: &'a [(f64, f64)],
-    /// Whether no other cut comes near to a point of the path.
-    pub is_clear: &'a dyn Fn(Point) -> bool,
+    /// Whether no other cut comes near to a way along the path.
+    pub is_clear: &'a dyn Fn(&Segment) -> bool,
 }
 
 /// The tabs of a round, in its order, each with a way down behind it as flat as a ramp where its
@@ -425,9 +423,8 @@ fn ramped(
     let most = end.min(edge_end - from_corner(cutter)).min(round.length() - keep.end);
     let is_free = |(low, high): &(f64, f64)| to <= *low || *high <= from;
     let at = |along: f64| edge.segment.point_at((along - start) / edge.segment.length());
-    let looks = ((to - from) / DOWN_LOOK_MM).ceil().max(1.0);
-    let mut points = (0..=looks as usize).map(|i| at(from + (to - from) * i as f64 / looks));
-    if to > most || !keep.zones.iter().all(is_free) || !points.all(|p| (keep.is_clear)(p)) {
+    let down = || Segment::Line { from: at(from), to: at(to) };
+    if to > most || !keep.zones.iter().all(is_free) || !(keep.is_clear)(&down()) {
         return tab;
     }
     let down_mm = shape.ramp * shape.height;

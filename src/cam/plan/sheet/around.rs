@@ -20,6 +20,30 @@ struct Lain {
     edges: Vec<(Bounds, Segment)>,
 }
 
+/// Whether there is room everywhere along a way, which `room` tells of a point in mm, less than
+/// nothing where there is none.
+///
+/// From point to point: as far on as there is room round a point, nothing is in the way. Where
+/// there is hardly any left, a step of `d` misses `d`^2/8r of a corner that something of radius `r`
+/// passes; no more than `missed` mm is missed. Distances to sets of points never change faster
+/// than the place they are taken from, which is all that this asks of `room`.
+pub(super) fn has_room(
+    way: &Segment,
+    (radius, missed): (f64, f64),
+    room: impl Fn(Point) -> f64,
+) -> bool {
+    let (length, least_step) = (way.length(), (8.0 * radius * missed).sqrt().min(radius));
+    let mut along = 0.0;
+    loop {
+        let share = if length > 0.0 { along / length } else { 0.0 };
+        let room = room(way.point_at(share));
+        if room < 0.0 || along >= length {
+            return room >= 0.0;
+        }
+        along = (along + room.max(least_step)).min(length);
+    }
+}
+
 /// Closeness in mm below which a tool that just fits is taken to fit: far below what the proof
 /// allows.
 const FITS_MM: f64 = 1e-4;
@@ -54,12 +78,13 @@ impl<'a> Around<'a> {
         others.map(|(_, lain)| lain.distance(p, most)).fold(most, f64::min)
     }
 
-    /// The least distance from a point to the boundary of any piece but those, as far as `most`; in
-    /// mm.
-    pub(super) fn to_third(&self, p: Point, but: &[usize], most: f64) -> f64 {
+    /// How much farther than `reach` the boundaries of all pieces but those are from a point, in
+    /// mm; `LOOK_MM` at most.
+    pub(super) fn beyond(&self, p: Point, but: &[usize], reach: f64) -> f64 {
+        let most = reach + LOOK_MM;
         let others = self.pieces.iter().enumerate().filter(|(i, _)| !but.contains(i));
         let near = others.filter(|(_, lain)| lain.bounds.distance(p) < most);
-        near.map(|(_, lain)| lain.distance(p, most)).fold(most, f64::min)
+        near.map(|(_, lain)| lain.distance(p, most)).fold(most, f64::min) - reach
     }
 
     /// The sheet, in mm.

@@ -1,7 +1,7 @@
 //! Where a round may begin: on straight edges whose waste is free for the tool, or on the path
 //! itself.
 
-use super::around::Around;
+use super::around::{Around, has_room};
 use super::{Sheet, Tooled};
 use crate::cam::compensate::{PathRole, ToolPath};
 use crate::cam::plan::chords::followed;
@@ -217,17 +217,6 @@ fn way_is_free(way: &Segment, radius: f64, around: &Around<'_>) -> bool {
     followed(way, around.machine().arcs).iter().all(|part| part_is_free(part, radius, around))
 }
 
-/// From point to point: as far on as there is room round a point, nothing is in the way. Where
-/// there is hardly any left, a step of `d` misses `d`^2/8r of a corner that a tool of radius `r`
-/// passes.
 fn part_is_free(part: &Segment, radius: f64, around: &Around<'_>) -> bool {
-    let (length, least_step) = (part.length(), (8.0 * radius * MISSED_MM).sqrt().min(radius));
-    let mut along = 0.0;
-    loop {
-        let room = around.room(part.point_at(along / length), radius);
-        if room < 0.0 || along >= length {
-            return room >= 0.0;
-        }
-        along = (along + room.max(least_step)).min(length);
-    }
+    has_room(part, (radius, MISSED_MM), |p| around.room(p, radius))
 }

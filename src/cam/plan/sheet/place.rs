@@ -1,6 +1,6 @@
 //! The places where tabs may stand on the rounds of a sheet, and what wood lies behind each.
 
-use super::around::Around;
+use super::around::{Around, has_room};
 use super::begin::Begin;
 use crate::cam::plan::hold::{MORE_WASTE, MORE_WEB_MM};
 use crate::cam::plan::round::Round;
@@ -13,12 +13,19 @@ use crate::geometry::{Point, Segment, Vector, distance_to_segment};
 
 /// How far the two cuts of a tie may be from square over each other, in mm.
 const SQUARE_MM: f64 = 1.0;
+/// How far a tie's wood on one cut may lie from that on the other, along either, where each runs in
+/// the other's kerf, in mm: what the proof lets a tab be off.
+const ASIDE_MM: f64 = 0.01;
 /// From one point that is looked at to the next across a tab, in mm.
 const STEP_MM: f64 = 1.0;
 /// How far behind a kerf wood is looked for, beyond half a web, in mm.
 const BEHIND_MM: f64 = 6.0;
 /// What other cuts keep from the path where a tab stands, beside the tool's width, in mm.
 const CLEAR_MM: f64 = 0.1;
+/// What a look from point to point may miss of that, in mm.
+const MISSED_MM: f64 = 0.005;
+/// What just keeps off is taken to keep off, in mm.
+const FITS_MM: f64 = 1e-9;
 
 /// What a tab ties its piece to.
 #[derive(Clone, Copy, Debug)]
@@ -90,11 +97,10 @@ impl<'a> Places<'a> {
     /// another piece and no way in or out takes their wood away.
     pub(super) fn eased(&self, piece: usize, tabs: Vec<Tab>) -> Vec<Tab> {
         let cutter = self.depth.cutter;
-        let is_clear = |p: Point| {
-            let reach = cutter + CLEAR_MM + self.depth.allowance;
-            let way = |way: &Segment| distance_to_segment(p, way) >= reach;
+        let is_clear = |down: &Segment| {
             let far = 0.5 * cutter + self.kerfs() + CLEAR_MM;
-            self.beside.iter().all(way) && self.is_far(p, &[piece], far)
+            self.keeps_from_ways(down, cutter + CLEAR_MM + self.depth.allowance)
+                && self.keeps_from_pieces(down, &[piece], far)
         };
         let keep = Keep { end: self.keep_clear(piece).0, zones: &[], is_clear: &is_clear };
         tabs::eased(tabs, self.round(piece), self.depth.shape, cutter, &keep)
@@ -117,31 +123,30 @@ impl<'a> Places<'a> {
         self.depth.cutter + 2.0 * self.depth.allowance
     }
 
-    /// Whether no way in, way out or hole comes near the path anywhere along a tab.
-    fn is_clear(&self, spot: &Spot) -> bool {
+    /// The way of the tool's middle over a tab.
+    fn footprint(&self, spot: &Spot) -> Segment {
         let half = self.depth.shape.footprint() / 2.0;
-        let reach = self.depth.cutter + CLEAR_MM + self.depth.allowance;
-        let near = |p: Point| self.beside.iter().any(|way| distance_to_segment(p, way) < reach);
-        let in_clamp = |p: Point| self.around.to_clamp(p) < self.depth.cutter / 2.0;
-        [-1.0, -0.5, 0.0, 0.5, 1.0].iter().all(|share| {
-            let p = spot.beside(share * half);
-            !near(p) && !in_clamp(p)
-        })
+        Segment::Line { from: spot.beside(-half), to: spot.beside(half) }
+    }
+
+    /// Whether no way in, way out or hole comes near the path anywhere along a tab, and no clamp.
+    fn is_clear(&self, spot: &Spot) -> bool {
+        let over = self.footprint(spot);
+        let (cutter, radius) = (self.depth.cutter, self.depth.cutter / 2.0);
+        self.keeps_from_ways(&over, cutter + CLEAR_MM + self.depth.allowance)
+            && self.has_room(&over, |p| self.around.to_clamp(p) - radius)
     }
 
     /// What wood a tab would tie its piece to: a strip as wide as a web leads from the piece to it.
     fn behind(&self, piece: usize, spot: &Spot, spots: &[Vec<Spot>]) -> Option<On> {
-        let (radius, half) = (self.depth.cutter / 2.0, self.depth.shape.footprint() / 2.0);
-        let alone =
-            |share: f64| self.is_far(spot.beside(share * half), &[piece], self.kerfs() + CLEAR_MM);
-        if [-1.0, -0.75, -0.5, -0.25, 0.0, 0.25, 0.5, 0.75, 1.0].into_iter().all(alone) {
+        let radius = self.depth.cutter / 2.0;
+        if self.keeps_from_pieces(&self.footprint(spot), &[piece], self.kerfs() + CLEAR_MM) {
             let reach = radius + self.depth.allowance + Places::half_web();
-            let across = |out: f64| self.is_free(spot.tab.at + spot.out() * out, &[piece]);
-            if steps(0.0, reach).all(across) {
-                let at = steps(reach, reach + BEHIND_MM);
-                let wood =
-                    at.filter_map(|out| self.wood.parts.at(spot.tab.at + spot.out() * out)).next();
-                if let Some(part) = wood {
+            let at = |out: f64| spot.tab.at + spot.out() * out;
+            if self.is_free(&Segment::Line { from: at(0.0), to: at(reach) }, &[piece]) {
+                let mut wood =
+                    steps(reach, reach + BEHIND_MM).filter_map(|out| self.wood.parts.at(at(out)));
+                if let Some(part) = wood.next() {
                     return Some(On::Wood(part));
                 }
             }
@@ -149,16 +154,28 @@ impl<'a> Places<'a> {
         self.twin(piece, spot, spots)
     }
 
-    /// Whether other pieces lie farther from a point than their kerf and half a web reach, and
-    /// other cuts too.
-    fn is_free(&self, p: Point, but: &[usize]) -> bool {
+    /// Whether other pieces lie farther from a way than their kerf and half a web reach, and other
+    /// cuts too.
+    fn is_free(&self, way: &Segment, but: &[usize]) -> bool {
         let (radius, half_web) = (self.depth.cutter / 2.0, Places::half_web());
-        self.is_far(p, but, self.kerfs() + half_web)
-            && self.beside.iter().all(|way| distance_to_segment(p, way) >= radius + half_web)
+        self.keeps_from_pieces(way, but, self.kerfs() + half_web)
+            && self.keeps_from_ways(way, radius + half_web)
     }
 
-    fn is_far(&self, p: Point, but: &[usize], reach: f64) -> bool {
-        self.around.to_third(p, but, reach) >= reach - 1e-9
+    fn keeps_from_pieces(&self, way: &Segment, but: &[usize], reach: f64) -> bool {
+        self.has_room(way, |p| self.around.beyond(p, but, reach))
+    }
+
+    fn keeps_from_ways(&self, way: &Segment, reach: f64) -> bool {
+        let to_nearest = |p: Point| {
+            let distances = self.beside.iter().map(|way| distance_to_segment(p, way));
+            distances.fold(f64::INFINITY, f64::min)
+        };
+        self.has_room(way, |p| to_nearest(p) - reach)
+    }
+
+    fn has_room(&self, way: &Segment, room: impl Fn(Point) -> f64) -> bool {
+        has_room(way, (self.depth.cutter / 2.0, MISSED_MM), |p| room(p) + FITS_MM)
     }
 
     /// The tab on the neighbour's path that leaves the same wood.
@@ -174,19 +191,31 @@ impl<'a> Places<'a> {
         spots[neighbour].iter().find(|s| off(s) >= -1e-6 && off(s) <= tabs::LOOK_MM)?;
         let facing = before.out().dot(&spot.out()) < 0.0;
         let square = self.round(neighbour).is_square(spot.tab.at, along_mm, SQUARE_MM);
-        let between: Vector = at - spot.tab.at;
+        let between = Segment::Line { from: spot.tab.at, to: at };
         let both = [piece, neighbour];
-        let free = |out: f64| {
-            self.is_free(spot.tab.at + between * (out / between.norm().max(1e-9)), &both)
-        };
-        let half = self.depth.shape.footprint() / 2.0;
-        let alone =
-            |share: f64| self.is_far(spot.beside(share * half), &both, self.kerfs() + CLEAR_MM);
         let twin = Tab { at, top: at, along_mm, role, ..spot.tab };
-        let clear = self.is_clear(&Spot { tab: twin, ..*before });
-        let holds = facing && square && clear && steps(0.0, between.norm()).all(free);
-        (holds && [-1.0, -0.5, 0.0, 0.5, 1.0].into_iter().all(alone))
-            .then_some(On::Piece { piece: neighbour, twin })
+        let on_it = Spot { tab: twin, ..*before };
+        let clear = self.is_clear(&on_it);
+        let holds = facing
+            && square
+            && clear
+            && self.leaves_alike(spot, &on_it)
+            && self.is_free(&between, &both)
+            && self.keeps_from_pieces(&self.footprint(spot), &both, self.kerfs() + CLEAR_MM);
+        holds.then_some(On::Piece { piece: neighbour, twin })
+    }
+
+    /// Whether each of two tabs of a tie leaves the wood that the other stands in, where their cuts
+    /// run in each other's kerfs: cuts that are turned against each other leave it farther on.
+    fn leaves_alike(&self, spot: &Spot, twin: &Spot) -> bool {
+        let half = self.depth.shape.footprint() / 2.0;
+        let kerf = (self.depth.cutter / 2.0).max(self.depth.allowance) + CLEAR_MM;
+        [-half, half].into_iter().all(|along| {
+            // The neighbour's cut comes the other way.
+            let over: Vector = twin.beside(-along) - spot.beside(along);
+            let is_in_kerf = [spot, twin].iter().any(|cut| over.dot(&cut.out()).abs() < kerf);
+            !is_in_kerf || [spot, twin].iter().all(|cut| over.dot(&cut.ahead).abs() <= ASIDE_MM)
+        })
     }
 
     fn round(&self, piece: usize) -> &Round {
