@@ -106,11 +106,19 @@ pub(super) fn task(frame: &Frame, machine: &Machine) -> FrameTask {
     }
 }
 
-/// The text of every program and every frame of a set.
-pub fn texts(set: &Set) -> Vec<String> {
+/// The name and the text of every program and every frame of a set, in the order in which they are
+/// run.
+pub fn texts(set: &Set) -> Vec<(String, String)> {
     let programs = programs::of(set);
-    let frames = named(set, &programs).into_iter().map(|of| of.written.0);
-    programs.iter().map(|of| of.written(set).0.clone()).chain(frames).collect()
+    let mut frames = named(set, &programs).into_iter().peekable();
+    let mut texts = Vec::new();
+    for (i, of) in programs.iter().enumerate() {
+        while let Some(frame) = frames.next_if(|frame| frame.before == i) {
+            texts.push((frame.name, frame.written.0));
+        }
+        texts.push((of.name.clone(), of.written(set).0.clone()));
+    }
+    texts
 }
 
 /// What keeps a file from being a frame of a set, which goes round what the set's programs reach

@@ -1,6 +1,8 @@
 //! What a file says to people beside what it does, which nobody judges: whether it is to the letter
 //! what is written here, and how much of it is not.
 
+use std::cell::OnceCell;
+
 use super::told::hung;
 use crate::bundle::{own_words, texts};
 use crate::job::Fingerprint;
@@ -9,35 +11,89 @@ use crate::pipeline::set::Set;
 use crate::units::counted;
 use crate::verify::{Verdict, drawing_words};
 
+/// The names and texts that `make` writes for the programs of a set, in the order in which they are
+/// run; written once.
+#[derive(Default)]
+pub(super) struct OwnTexts(OnceCell<Vec<(String, String)>>);
+
+impl OwnTexts {
+    fn of(&self, set: &Set) -> &[(String, String)] {
+        self.0.get_or_init(|| if set.refused() { Vec::new() } else { texts(set) })
+    }
+}
+
+/// What is said of how a file is written.
+pub(super) struct Letter {
+    pub words: String,
+    /// Which of the set's programs it is to the letter, by number.
+    pub is: Option<usize>,
+}
+
 /// Whether a program that says it is of a set is just what `make` writes for it: what it says to
 /// people beside its words is not judged by what it does. What says no such thing is somebody
 /// else's.
-pub(super) fn to_the_letter(bytes: &[u8], set: &Set) -> String {
+pub(super) fn to_the_letter(bytes: &[u8], set: &Set, own: &OwnTexts) -> Letter {
+    let told = |words: &str, is| Letter { words: hung(words, "  "), is };
     if !carries(bytes, set) {
         let words = "it carries no number of this job: held by what it does, wherever it lies and \
             however it is tied; holes and marks are not asked of it";
-        return hung(words, "  ");
+        return told(words, None);
     }
-    if set.refused() {
-        return String::new();
+    let own = own.of(set);
+    if let Some(is) = own.iter().position(|(_, text)| text.as_bytes() == bytes) {
+        return told("to the letter what `make` writes here", Some(is));
     }
     let alike = |own: &[u8]| {
         let line = |of: u8| of == b'\n';
         own.split(|c| line(*c)).zip(bytes.split(|c| line(*c))).take_while(|(a, b)| a == b).count()
     };
-    let same = texts(set).into_iter().map(|own| (own.as_bytes() == bytes, alike(own.as_bytes())));
-    let words = match same.max() {
-        Some((true, _)) => "to the letter what `make` writes here".to_string(),
-        nearest => {
-            let from = nearest.map_or(1, |(_, lines)| lines + 1);
-            format!(
-                "not to the letter what `make` writes here, from line {from} on: its comments are \
-                not judged, read them before it is run"
-            )
+    match own.iter().map(|(_, text)| alike(text.as_bytes())).max() {
+        None => Letter { words: String::new(), is: None },
+        Some(lines) => {
+            let words = format!(
+                "not to the letter what `make` writes here, from line {} on: its comments are not \
+                judged, read them before it is run",
+                lines + 1
+            );
+            told(&words, None)
+        }
+    }
+}
+
+/// What several programs are together: all that a set has, or which of them are not there as `make`
+/// writes them and which are there more than once.
+pub(super) fn together_are(given: &[Option<usize>], set: &Set, own: &OwnTexts) -> String {
+    let own = own.of(set);
+    let times = |i: usize| given.iter().filter(|is| **is == Some(i)).count();
+    let named = |among: &dyn Fn(usize) -> bool| {
+        let names: Vec<&str> =
+            (0..own.len()).filter(|i| among(*i)).map(|i| own[i].0.as_str()).collect();
+        match names.len().checked_sub(MOST_NAMED) {
+            None | Some(0) => names.join(", "),
+            Some(more) => format!("{} and {more} more", names[..MOST_NAMED].join(", ")),
         }
     };
-    hung(&words, "  ")
+    let (missing, twice) = (named(&|i| times(i) == 0), named(&|i| times(i) > 1));
+    let all = counted(own.len(), "program");
+    let mut words = match missing.as_str() {
+        "" => format!("together: all {all} of this job, run in this order: {}", named(&|_| true)),
+        missing => format!(
+            "together: of the {all} of this job {}: {missing}",
+            if missing.contains(", ") {
+                "these are not here as `make` writes them"
+            } else {
+                "this is not here as `make` writes it"
+            }
+        ),
+    };
+    if !twice.is_empty() {
+        words += &format!("; here more than once: {twice}");
+    }
+    hung(&words, "")
 }
+
+/// No more programs than this are named in one sentence.
+const MOST_NAMED: usize = 12;
 
 /// How many texts and comments of a drawing are none that is written on the drawings of a set's
 /// jobs: they are judged by nobody. Those that a finding tells with their layer are not told again.

@@ -20,6 +20,7 @@ mod letter;
 mod made;
 mod make;
 mod named;
+mod nearest;
 mod order;
 mod output_file;
 mod output_set;

@@ -7,17 +7,17 @@ use super::args::ReportArguments;
 use super::beside_stringer::{as_skirt, as_step};
 use super::console::Console;
 use super::judged;
-use super::letter::{carries, of_whole_sheets, strange_words, to_the_letter};
+use super::letter::{
+    Letter, OwnTexts, of_whole_sheets, strange_words, to_the_letter, together_are,
+};
 use super::make::cut_named;
 use super::named::{Named, lines};
+use super::nearest::{cuts_nothing, drawing_of_set, hold, hold_to_set, stage_of};
 use super::stock_file::Rack;
 use super::table::refusing;
 use super::told::hung;
 use super::{Ending, ending, given, input, told};
-use crate::bundle::{
-    Stage, Together, drawing_expectation, expectations, frame_faults, held_in_set_ups,
-    held_in_stages, judged_report,
-};
+use crate::bundle::{Stage, Together, frame_faults, held_in_set_ups, judged_report};
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::Stock;
@@ -25,10 +25,10 @@ use crate::optimise::nesting::Watch;
 use crate::output::judged_report::JudgedReport;
 use crate::output::report::Report;
 use crate::pipeline::proof;
-use crate::pipeline::set::{Entry, Member, OrderFacts, Set, is_laid_out};
+use crate::pipeline::set::{Entry, OrderFacts, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
-use crate::verify::{Expectation, Recognised, Verdict};
+use crate::verify::{Recognised, Verdict};
 
 /// The largest file that is read.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -114,10 +114,12 @@ pub(super) fn held(
                 }
             };
             let frame = |bytes: &[u8], name: &str| frame_faults(bytes, name, alone()?);
+            let own = OwnTexts::default();
             let letter = |bytes: &[u8], name: &str| match proof::is_drawing(bytes, name) {
-                true => Ok(strange_words(bytes, name, || alone().ok())),
-                false => Ok(to_the_letter(bytes, alone()?)),
+                true => Ok(of_drawing(strange_words(bytes, name, || alone().ok()))),
+                false => Ok(to_the_letter(bytes, alone()?, &own)),
             };
+            let roll = |given: &[Option<usize>]| Ok(together_are(given, alone()?, &own));
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
             let roughed = workup.planned.as_ref().is_some_and(|planned| planned.rough.is_some());
             let given = taken_first(set_ups || roughed, files)?;
@@ -125,7 +127,7 @@ pub(super) fn held(
             let of_set_up =
                 |bytes: &[u8], name: &str| held_in_set_ups((bytes, name), alone()?, &together);
             let files = &mut given.iter().cloned().map(Ok).chain(files);
-            judge(files, report, complain, (whole, frame, letter), |bytes, name| {
+            judge(files, report, complain, (whole, frame, letter, roll), |bytes, name| {
                 let is_drawing = proof::is_drawing(bytes, name);
                 if set_ups
                     && !is_drawing
@@ -169,11 +171,13 @@ pub(super) fn held(
             let files = &mut given.iter().cloned().map(Ok).chain(files);
             let whole = |findings, judged| judged_report(&set, findings, judged);
             let frame = |bytes: &[u8], name: &str| frame_faults(bytes, name, &set);
+            let own = OwnTexts::default();
             let letter = |bytes: &[u8], name: &str| match proof::is_drawing(bytes, name) {
-                true => Ok(strange_words(bytes, name, || Some(&set))),
-                false => Ok(to_the_letter(bytes, &set)),
+                true => Ok(of_drawing(strange_words(bytes, name, || Some(&set)))),
+                false => Ok(to_the_letter(bytes, &set, &own)),
             };
-            judge(files, report, complain, (whole, frame, letter), |bytes, name| {
+            let roll = |given: &[Option<usize>]| Ok(together_are(given, &set, &own));
+            judge(files, report, complain, (whole, frame, letter, roll), |bytes, name| {
                 if proof::is_drawing(bytes, name) {
                     return drawing_of_set(bytes, name, &set);
                 }
@@ -212,59 +216,6 @@ fn together<'a, 's>(
     Together::of(files.filter(|(name, bytes)| !proof::is_drawing(bytes, name)), set()?)
 }
 
-/// A program as one of two that cut with a cutter each, held together with the other as planned:
-/// where it is one, or says that it is of this set and is nearest to one. Any other may be
-/// anybody's.
-fn stage_of(
-    bytes: &[u8],
-    name: &str,
-    set: &Set,
-    together: &Together<'_>,
-) -> Result<Option<(Option<Named>, Verdict)>, Error> {
-    let held = if set.refused() { None } else { held_in_stages((bytes, name), set, together)? };
-    let is_cut = |verdict: &Verdict| !verdict.findings.iter().any(|f| f.is::<codes::NothingCut>());
-    let taken = held
-        .filter(|(_, verdict)| verdict.is_this_part() || is_cut(verdict) && carries(bytes, set));
-    Ok(taken.map(|(stage, verdict)| (Some(Named::Stage(stage)), verdict)))
-}
-
-/// A drawing as the part of one of a set's jobs, or as a skirt of one; where it is neither, against
-/// what it is least off. Other pieces of its sheets have no drawing of their own.
-fn drawing_of_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Verdict), Error> {
-    let mut least = Least::default();
-    for (i, member) in set.members.iter().enumerate() {
-        let of_job = |skirt: String| match &set.members[..] {
-            [_] => skirt,
-            _ => format!("{skirt} of {}", member.job().title),
-        };
-        let verdict = proof::hold(bytes, name, &drawing_expectation(set, i))?;
-        let skirt = as_skirt(bytes, name, &member.workup)?;
-        match (verdict.is_this_part(), skirt) {
-            (true, None) => return Ok((None, verdict)),
-            (true, Some((skirt, _))) => {
-                return Ok((Some(Named::AlsoSkirt(of_job(skirt))), verdict));
-            }
-            (false, Some((skirt, verdict))) => {
-                return Ok((Some(Named::Skirt(of_job(skirt))), verdict));
-            }
-            (false, None) => {
-                if let Some((step, verdict)) = as_step(bytes, name, &member.workup)? {
-                    return Ok((Some(Named::Step(of_job(step))), verdict));
-                }
-                least.note(verdict);
-            }
-        }
-    }
-    // Pieces of a split pattern, layers: what its programs cut, where it cuts no steps.
-    if set.members.iter().all(|member| member.workup.beside.from_sheet.is_empty()) {
-        let (_, verdict) = hold_to_set(bytes, name, set)?;
-        if verdict.is_this_part() {
-            return Ok((None, verdict));
-        }
-    }
-    Ok((None, least.0.ok_or_else(nothing_to_make)?))
-}
-
 fn part_of(workup: &Workup) -> Result<&Outline, Error> {
     workup.outline.as_ref().ok_or_else(|| {
         let what =
@@ -273,20 +224,28 @@ fn part_of(workup: &Workup) -> Result<&Outline, Error> {
     })
 }
 
+/// What is said of a drawing's words; it is no program.
+fn of_drawing(words: String) -> Letter {
+    Letter { words, is: None }
+}
+
 /// Holds every file: what came of it.
 fn judge(
     files: Files<'_>,
     report: &ReportArguments,
     complain: &dyn Fn(&Error),
-    (whole, frame, letter): (
+    (whole, frame, letter, roll): (
         impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
         impl Fn(&[u8], &str) -> Result<Option<Vec<Finding>>, Error>,
-        impl Fn(&[u8], &str) -> Result<String, Error>,
+        impl Fn(&[u8], &str) -> Result<Letter, Error>,
+        impl FnOnce(&[Option<usize>]) -> Result<String, Error>,
     ),
     hold: impl Fn(&[u8], &str) -> Result<(Option<Named>, Verdict), Error>,
 ) -> Result<(String, Ending), Error> {
     let mut all: Vec<Finding> = Vec::new();
     let (mut text, mut told, mut over) = (String::new(), Vec::new(), Vec::new());
+    // Which of the job's programs each program is.
+    let mut programs: Vec<Option<usize>> = Vec::new();
     let mut failed = Ending::Done;
     for file in files {
         let (name, bytes) = file?;
@@ -302,7 +261,9 @@ fn judge(
                 if !verdict.is_this_part() && frame(&bytes, &name)? == Some(Vec::new()) =>
             {
                 text += &format!("{}: the frame of this set, it cuts nothing\n", visible(&name));
-                text += &letter(&bytes, &name)?;
+                let Letter { words, is } = letter(&bytes, &name)?;
+                text += &words;
+                programs.push(is);
                 told.push(judged::frame(&name));
             }
             Ok((named, verdict)) => {
@@ -316,9 +277,14 @@ fn judge(
                     text += &hung("as the frame that goes round before the programs:", "  ");
                     text.extend(faults.iter().map(told::finding));
                 }
-                if verdict.is_this_part() || verdict.what != Recognised::Program {
-                    text += &letter(&bytes, &name)?;
+                let is_program = verdict.what == Recognised::Program;
+                let mut is_own = None;
+                if verdict.is_this_part() || !is_program {
+                    let Letter { words, is } = letter(&bytes, &name)?;
+                    text += &words;
+                    is_own = is;
                 }
+                programs.extend(is_program.then_some(is_own));
                 let which = match named {
                     Some(Named::Skirt(skirt)) => (Some(skirt), None, None),
                     Some(Named::Step(step)) => (None, Some(step), None),
@@ -342,149 +308,13 @@ fn judge(
     if !over.is_empty() {
         complain(&given::passed_over(&over));
     }
+    if programs.iter().flatten().count() > 0 && programs.len() > 1 {
+        text += &roll(&programs)?;
+    }
     let end = match ending(&all, report) {
         Ending::Refused => Ending::NotThisPart,
         _ if failed == Ending::NotThisPart => Ending::NotThisPart,
         other => other,
     };
     Ok((if report.json { whole(all, told) } else { text }, end))
-}
-
-/// Whether a file may be a frame: no part is made, and nothing is cut.
-fn cuts_nothing(verdict: &Verdict) -> bool {
-    let uncut = |finding: &Finding| finding.is::<codes::NothingCut>();
-    verdict.what == Recognised::Program
-        && !verdict.is_this_part()
-        && verdict.findings.iter().any(uncut)
-}
-
-/// As one of the set's programs, else as the plain part of one of its jobs; where nothing fits,
-/// against what it is least off. A program that carries the set's fingerprint has to be one of its
-/// programs. A plain part is one piece of several: that is said, and is not what was asked for.
-fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Verdict), Error> {
-    let mut least = Least::default();
-    let several: usize = set.members.iter().map(Member::pieces).sum();
-    for expectation in expectations(set) {
-        let verdict = proof::hold(bytes, name, &expectation)?;
-        if verdict.is_this_part() {
-            let pieces = verdict.placements.len();
-            let some = (pieces < several).then_some(Named::Part(pieces, several));
-            return Ok((some, verdict));
-        }
-        least.note(verdict);
-    }
-    let is_drawing = proof::is_drawing(bytes, name);
-    if !is_drawing && carries(bytes, set) {
-        let verdict = least.0.ok_or_else(nothing_to_make)?;
-        let verdict =
-            if some_piece_is_made(&verdict) { verdict } else { verdict.of_another_layout(name) };
-        return Ok((None, verdict));
-    }
-    if !is_drawing && several == 1 {
-        for expectation in proof::laid_elsewhere(set) {
-            let verdict = proof::hold(bytes, name, &expectation)?;
-            if verdict.is_this_part() {
-                return Ok((None, verdict));
-            }
-            least.note(verdict);
-        }
-    }
-    for (i, member) in set.members.iter().enumerate() {
-        let verdict = proof::hold(bytes, name, &drawing_expectation(set, i))?;
-        if verdict.is_this_part() {
-            let is_whole = is_drawing || several == 1;
-            let verdict = if is_whole {
-                verdict
-            } else {
-                verdict.of_one_among(several, &member.job().title, name)
-            };
-            return Ok((None, verdict));
-        }
-        // Of several pieces the figures of one say nothing.
-        if is_drawing || several == 1 {
-            least.note(verdict);
-        }
-    }
-    let verdict = least.0.ok_or_else(nothing_to_make)?;
-    let told = if set.is_on_offcuts() { verdict } else { of_whole_sheets(bytes, name, verdict) };
-    Ok((None, told))
-}
-
-fn nothing_to_make() -> Error {
-    Error::new(ErrorKind::Refused, "nothing of this set can be made").hint("seatcut make says why")
-}
-
-fn some_piece_is_made(verdict: &Verdict) -> bool {
-    verdict.findings.iter().any(|finding| finding.is::<codes::NotAllPieces>())
-}
-
-/// The verdict with the fewest refusals so far.
-#[derive(Default)]
-struct Least(Option<Verdict>);
-
-impl Least {
-    fn note(&mut self, verdict: Verdict) {
-        if self.0.as_ref().is_none_or(|least| verdict.wrongs() < least.wrongs()) {
-            self.0 = Some(verdict);
-        }
-    }
-}
-
-/// First as if it were a program planned here, each of them in turn. A file that carries this job's
-/// fingerprint has to be just one of those; any other may lie elsewhere and be tied otherwise, with
-/// the job's hole and marks or as the plain part. Where nothing fits, the marks' program explains a
-/// file that cuts nothing, and the cut's any other.
-fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
-    let job = &workup.job;
-    if !proof::is_drawing(bytes, name) {
-        // A program is held against what a machine can do.
-        cut_named(job)?;
-    }
-    let marks = workup.planned.as_ref().and_then(|planned| planned.marks.as_ref());
-    let anybodys = proof::drawing(job, outline, marks);
-    let is_drawing = proof::is_drawing(bytes, name);
-    let Some(planned) = workup.planned.as_ref().filter(|_| !is_drawing) else {
-        let mut verdict = proof::hold(bytes, name, &anybodys)?;
-        if !is_drawing {
-            // What is not to be cut at all, on this machine or of this wood, no program cuts.
-            let refusals = workup.findings.iter().filter(|finding| finding.refuses());
-            verdict.findings.extend(refusals.cloned());
-        }
-        return Ok(verdict);
-    };
-    let (mut held, mut least): (Vec<Verdict>, _) = (Vec::new(), Least::default());
-    for program in planned.programs() {
-        let of_program = proof::of_program(job, outline, planned, program);
-        held.push(proof::hold(bytes, name, &of_program)?);
-    }
-    if let Some(taken) = held.iter().position(Verdict::is_this_part) {
-        return Ok(held.swap_remove(taken));
-    }
-    let says_ours = String::from_utf8_lossy(bytes).contains(&workup.fingerprint.to_string());
-    if !says_ours {
-        let on_line = planned.programs().filter(|program| !program.roughs);
-        let mut elsewhere: Vec<_> =
-            on_line.map(|program| proof::elsewhere(job, outline, program)).collect();
-        // Whoever wrote it: a board is clamped where the job has it clamped.
-        let zone = elsewhere.iter().find_map(|e| Some((e.clamp_zone?, e.zone_of?)));
-        let (clamp_zone, zone_of) = zone.unzip();
-        elsewhere.push(Expectation { clamp_zone, zone_of, ..anybodys });
-        for expectation in elsewhere {
-            let verdict = proof::hold(bytes, name, &expectation)?;
-            if verdict.is_this_part() {
-                return Ok(verdict);
-            }
-            least.note(verdict);
-        }
-    }
-    // The cut comes last, and is the one that asks for a cut.
-    let is_uncut = held.last().is_some_and(cuts_nothing);
-    // Of a file that may lie anywhere the reasons are those of the place that it fits best.
-    let fits_best = |least: &Verdict| held.iter().all(|of| least.wrongs() < of.wrongs());
-    if let Some(least) = least.0.filter(|least| !is_uncut && fits_best(least)) {
-        return Ok(least);
-    }
-    // Else those of the program that it is least off; of two alike of the later one, which cuts.
-    let nearest = (0..held.len()).rev().min_by_key(|&i| held[i].wrongs());
-    Ok(held.swap_remove(nearest.filter(|_| !is_uncut).unwrap_or(0)))
 }

@@ -526,3 +526,28 @@ fn set_ups_that_are_given_together_are_held_together() {
     assert_eq!(code, Some(6), "{said}");
     assert_eq!(taken(&said), 0, "{said}");
 }
+
+#[test]
+fn of_several_programs_it_is_said_which_are_missing_and_which_come_twice() {
+    let made = three("router-table", "plywood-18", "18 mm");
+    let [job, frame, cut, copy] =
+        ["job.toml", "out/frame.nc", "out/program.nc", "copy.nc"].map(|name| made.path(name));
+    let together = |files: &[&str]| {
+        let (code, said) = made.run(&[&["verify", &job][..], files].concat());
+        assert_eq!(code, 0, "{said}");
+        said.split_once("together: ").map(|(_, words)| words.trim().to_string())
+    };
+    let all = "all 2 programs of this job, run in this order: frame.nc, program.nc";
+    assert_eq!(together(&[&cut, &frame]).as_deref(), Some(all));
+    fs::copy(&cut, &copy).unwrap();
+    let twice = "of the 2 programs of this job this is not here as `make` writes it: frame.nc; \
+        here more than once: program.nc";
+    assert_eq!(together(&[&cut, &copy]).as_deref(), Some(twice));
+    // Somebody else's words are none of `make`, and one file alone is not asked for the others.
+    let changed = made.program().replacen("Never leave", "Not leave", 1);
+    assert_ne!(changed, made.program());
+    fs::write(&copy, changed).unwrap();
+    assert_eq!((together(&[&cut]), together(&[&made.path("out/nominal.dxf"), &cut])), (None, None));
+    let lacks = "of the 2 programs of this job this is not here as `make` writes it: program.nc";
+    assert_eq!(together(&[&frame, &copy]).as_deref(), Some(lacks));
+}

@@ -20,6 +20,9 @@ use crate::units::Length;
 /// The planner asks for this much wider webs than the proof does, in mm: the file's numbers are
 /// rounded.
 pub(super) const MORE_WEB_MM: f64 = 0.2;
+/// A stretch of waste that is only just as wide as a web is none at a wider one, and is looked at
+/// by the proof all the same: the planner looks at what is so much thinner as well, in mm.
+const LESS_WEB_MM: f64 = 0.02;
 /// The planner looks at waste down to this share of what the proof looks at: its area is an
 /// estimate.
 pub(super) const MORE_WASTE: f64 = 0.9;
@@ -89,14 +92,16 @@ impl Bench {
             web: LEAST_WEB_MM + MORE_WEB_MM,
             crumb: COIN_MM2 * MORE_WASTE,
         };
-        match cutting.hanging() {
+        let narrow = Cutting { web: LEAST_WEB_MM - LESS_WEB_MM, ..cutting };
+        let mut looks = [cutting, narrow].into_iter().map(|look| match look.hanging() {
             Some(hanging) => self.told(&hanging, setup),
             None => {
                 let loose =
                     codes::PieceLoose { why: NotTied::NotFollowed, remedy: ToHold::FewerPieces };
                 vec![loose.at("program").source(PRACTICE)]
             }
-        }
+        });
+        looks.find(|refusals| !refusals.is_empty()).unwrap_or_default()
     }
 
     /// Clamps where there are some; a board whose own edges are the piece's is clamped on the
