@@ -48,6 +48,7 @@ pub(super) fn unread(file: &str) -> JudgedReport {
 fn taken_for(what: Recognised) -> &'static str {
     match what {
         Recognised::Program => "program",
+        Recognised::Marks => "marks",
         Recognised::NominalDrawing => "nominal-drawing",
         Recognised::CompensatedDrawing => "compensated-drawing",
     }

@@ -45,12 +45,15 @@ pub(super) fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> Str
         _ if verdict.is_this_part() && matches!(named, Some(Named::Part(..))) => {
             "is one of this job's programs".to_string()
         }
+        _ if verdict.is_this_part() && verdict.what == Recognised::Marks => {
+            "marks this job's part and cuts nothing".to_string()
+        }
         _ if verdict.is_this_part() => "is this job's part".to_string(),
         Some(pieces) => format!("NOT all of this job's pieces, {}", pieces.sentence()),
         None => "NOT this job's part".to_string(),
     };
     let what = match verdict.what {
-        Recognised::Program => "a program",
+        Recognised::Program | Recognised::Marks => "a program",
         Recognised::NominalDrawing => "a drawing of the finished part",
         Recognised::CompensatedDrawing => "a drawing of the tool's path",
     };

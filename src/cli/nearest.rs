@@ -186,6 +186,8 @@ pub(super) fn hold(
         let on_line = planned.programs().filter(|program| !program.roughs);
         let mut elsewhere: Vec<_> =
             on_line.map(|program| proof::elsewhere(job, outline, program)).collect();
+        let unmarked: Vec<_> = elsewhere.iter().filter_map(proof::unmarked).collect();
+        elsewhere.extend(unmarked);
         // Whoever wrote it: a board is clamped where the job has it clamped.
         let zone = elsewhere.iter().find_map(|e| Some((e.clamp_zone?, e.zone_of?)));
         let (clamp_zone, zone_of) = zone.unzip();

@@ -28,7 +28,7 @@ use crate::pipeline::proof;
 use crate::pipeline::set::{Entry, OrderFacts, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
-use crate::verify::{Recognised, Verdict};
+use crate::verify::Verdict;
 
 /// The largest file that is read.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -277,7 +277,7 @@ fn judge(
                     text += &hung("as the frame that goes round before the programs:", "  ");
                     text.extend(faults.iter().map(told::finding));
                 }
-                let is_program = verdict.what == Recognised::Program;
+                let is_program = verdict.what.is_program();
                 let mut is_own = None;
                 if verdict.is_this_part() || !is_program {
                     let Letter { words, is } = letter(&bytes, &name)?;

@@ -240,6 +240,17 @@ pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expe
     }
 }
 
+/// The same of a program that leaves out the marks of one which makes them and cuts; `None` of any
+/// other.
+pub fn unmarked<'a>(expectation: &Expectation<'a>) -> Option<Expectation<'a>> {
+    let makes_both = |piece: &Piece| matches!(piece.task, Task::Both(_));
+    expectation.pieces.iter().any(makes_both).then(|| {
+        let cut = |piece: &Piece| Piece { task: Task::Cut, ..piece.clone() };
+        let pieces = expectation.pieces.iter().map(cut).collect();
+        Expectation { pieces, ..expectation.clone() }
+    })
+}
+
 /// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule,
 /// and it has no marks, and no hole but those of cleats.
 pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {

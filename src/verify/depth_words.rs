@@ -21,7 +21,7 @@ pub(super) fn tell(
     let depth_mm = pockets.iter().map(|pocket| pocket.depth_mm).fold(0.0, f64::max);
     let lines = match what {
         Recognised::CompensatedDrawing => "path of the tool centre along the sides of pockets",
-        Recognised::NominalDrawing | Recognised::Program => "sides of pockets",
+        Recognised::NominalDrawing | Recognised::Program | Recognised::Marks => "sides of pockets",
     };
     let wanted = format!("POCKET: {lines}, {depth_mm:.4} mm deep from this face, cleared between");
     let (mut is_said, mut unseen) = (false, None);

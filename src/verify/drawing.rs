@@ -126,7 +126,9 @@ fn with_pockets(
                 }
             }
         }
-        Recognised::NominalDrawing | Recognised::Program => off_as_part(drawn, &piece.pockets, &at),
+        Recognised::NominalDrawing | Recognised::Program | Recognised::Marks => {
+            off_as_part(drawn, &piece.pockets, &at)
+        }
     };
     match off {
         Ok(off) if off > 0.0 => {

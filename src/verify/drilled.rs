@@ -27,7 +27,7 @@ pub(super) fn with_holes(
     let at = Placement::new(Vector::new(at.x_mm, at.y_mm), at.turn_deg.to_radians());
     let smaller = match verdict.what {
         Recognised::CompensatedDrawing => e.machine.tool_radius().as_mm(),
-        Recognised::NominalDrawing | Recognised::Program => 0.0,
+        Recognised::NominalDrawing | Recognised::Program | Recognised::Marks => 0.0,
     };
     let mut findings = Findings::new(file);
     let mut missing: Vec<(Point, f64)> =

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::limits::MOST_OF_A_CODE;
+use super::limits::{MOST_ALIKE, MOST_OF_A_CODE};
 use crate::diagnostics::{Code, Figure, Finding, Kind, Place};
 
 /// A growing list of findings about one file.
@@ -25,10 +25,10 @@ impl<'a> Findings<'a> {
 
     /// What was found beside this comes after it.
     pub(crate) fn append(&mut self, beside: Self) {
+        let unlisted = beside.unlisted();
         beside.all.into_iter().for_each(|finding| self.add(finding));
-        for (code, count) in beside.counts {
-            // What came too often was not kept, only counted.
-            *self.counts.entry(code).or_insert(0) += count.saturating_sub(MOST_OF_A_CODE);
+        for (code, more) in unlisted {
+            *self.counts.entry(code).or_insert(0) += more;
         }
     }
 
@@ -51,17 +51,29 @@ impl<'a> Findings<'a> {
     pub(crate) fn add(&mut self, finding: Finding) {
         let count = self.counts.entry(finding.code).or_insert(0);
         *count += 1;
-        if *count <= MOST_OF_A_CODE {
+        let is_told = matches!(finding.place, Place::Line { .. })
+            && self.all.iter().filter(|told| told.says_as(&finding)).count() >= MOST_ALIKE;
+        // Never is what refuses among what is only counted.
+        let refuses = || !self.all.iter().any(|told| told.code == finding.code && told.refuses());
+        if *count <= MOST_OF_A_CODE && !is_told || finding.refuses() && refuses() {
             self.all.push(finding);
         }
     }
 
+    /// How many of each kind came and are not listed.
+    fn unlisted(&self) -> BTreeMap<Code, usize> {
+        let mut more = self.counts.clone();
+        for finding in &self.all {
+            *more.entry(finding.code).or_insert(1) -= 1;
+        }
+        more.retain(|_, more| *more > 0);
+        more
+    }
+
     /// All findings; a kind that came too often ends with how many more there were.
     pub(crate) fn finish(mut self) -> Vec<Finding> {
-        for (code, count) in &self.counts {
-            let more = count.saturating_sub(MOST_OF_A_CODE);
-            let last = self.all.iter().rposition(|finding| finding.code == *code);
-            if let (Some(last), true) = (last, more > 0) {
+        for (code, more) in self.unlisted() {
+            if let Some(last) = self.all.iter().rposition(|finding| finding.code == code) {
                 self.all[last] = self.all[last].clone().and_more(more);
             }
         }

@@ -149,7 +149,7 @@ impl<'a> Beside<'a> {
         };
         let inset = match verdict.what {
             Recognised::CompensatedDrawing => e.machine.tool_radius().as_mm(),
-            Recognised::NominalDrawing | Recognised::Program => 0.0,
+            Recognised::NominalDrawing | Recognised::Program | Recognised::Marks => 0.0,
         };
         let part = placed(piece.part.edges().iter().map(|edge| edge.segment).collect());
         Beside {

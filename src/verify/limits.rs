@@ -115,6 +115,8 @@ pub(crate) const MOST_VERTICES: usize = 50_000;
 pub(crate) const LARGEST_NUMBER: f64 = 1e7;
 /// The most findings of one code that are listed one by one.
 pub(crate) const MOST_OF_A_CODE: usize = 20;
+/// The most lines of a file of which the very same is said: one wrong word changes all that follow.
+pub(crate) const MOST_ALIKE: usize = 3;
 /// The most pairs of segments that one step compares: half a second of work, hundreds of times what
 /// a flight takes.
 pub(crate) const MOST_PAIRS: usize = 4_000_000;

@@ -331,7 +331,7 @@ impl Program<'_> {
             tabs: sorted.tabs,
             marks: marked.found,
             pockets: pocketed.found,
-            what: Recognised::Program,
+            what: if self.e.cuts() { Recognised::Program } else { Recognised::Marks },
             placements: laid.iter().map(|copy| PlacedAt::from(&copy.placement)).collect(),
             judged: Judged::ToTheEnd,
             holding,

@@ -169,12 +169,21 @@ pub struct Component {
 /// What a file was taken for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Recognised {
-    /// A program.
+    /// A program that cuts.
     Program,
+    /// A program that makes marks and cuts nothing.
+    Marks,
     /// A drawing of the finished part.
     NominalDrawing,
     /// A drawing of the tool centre's path.
     CompensatedDrawing,
+}
+
+impl Recognised {
+    /// Whether a machine runs it.
+    pub fn is_program(self) -> bool {
+        matches!(self, Self::Program | Self::Marks)
+    }
 }
 
 /// A tab that was found and accepted.

@@ -499,7 +499,7 @@ fn what_cannot_be_held_is_passed_over_beside_what_can() {
         run(shop.path(), "verify porch.toml out/program-1.nc out/drawing.pdf out/report.json");
     let (out, told) = (String::from_utf8_lossy(&held.stdout).into_owned(), said(&held));
     assert_eq!(code(&held), 6, "{told}");
-    assert!(out.contains("out/program-1.nc: is this job's part"), "{out}");
+    assert!(out.contains("out/program-1.nc: marks this job's part"), "{out}");
     for words in [
         "2 of these files are passed over",
         "a PDF to be printed: out/drawing.pdf; a report for other programs: out/report.json",

@@ -389,9 +389,14 @@ fn unmarked(more: &str) -> Stair {
 
 /// The job's number in a program's comments, spoilt.
 fn of_nobody(text: &str) -> String {
-    let number = text.lines().find_map(|line| line.strip_prefix("(Job ")).unwrap();
-    let number = number.trim_end_matches(')');
-    text.replace(number, "0123456789abcdef")
+    text.replace(&number_of(text), "0123456789abcdef")
+}
+
+fn number_of(text: &str) -> String {
+    let (_, after) = text.split_once("Job ").unwrap();
+    let number: String = after.chars().take_while(char::is_ascii_hexdigit).collect();
+    assert_eq!(number.len(), 16, "{number}");
+    number
 }
 
 #[test]
@@ -550,4 +555,22 @@ fn of_several_programs_it_is_said_which_are_missing_and_which_come_twice() {
     assert_eq!((together(&[&cut]), together(&[&made.path("out/nominal.dxf"), &cut])), (None, None));
     let lacks = "of the 2 programs of this job this is not here as `make` writes it: program.nc";
     assert_eq!(together(&[&frame, &copy]).as_deref(), Some(lacks));
+}
+
+#[test]
+fn a_program_that_leaves_the_marks_out_keeps_its_hole() {
+    let stair = |marks: &str| Stair {
+        cut: format!(
+            "makes = \"pattern\"\nmachine = \"laser\"\nmaterial = \"hardboard-6\"\n{marks}"
+        ),
+        rise: "total = \"22 in\"\nrisers = 3".into(),
+        ..Stair::default()
+    };
+    let (marked, plain) = (Made::of(&stair("")), Made::of(&stair("marks = \"none\"")));
+    let (code, said) = marked.verify(&of_nobody(&plain.program()));
+    assert!(code == 0 && said.contains("is this job's part"), "{said}");
+    // One that says it is this job's has to make them.
+    let number = |made: &Made| number_of(&made.program());
+    let claimed = plain.program().replace(&number(&plain), &number(&marked));
+    marked.refuses(&claimed, &["mark-missing"]);
 }

@@ -95,6 +95,12 @@ impl Finding {
         self
     }
 
+    /// Whether it says the same as another, wherever that is.
+    pub fn says_as(&self, other: &Self) -> bool {
+        (self.code, self.severity, &self.values, &self.source, &self.waived)
+            == (other.code, other.severity, &other.values, &other.source, &other.waived)
+    }
+
     /// Whether it is of this kind.
     pub fn is<K: Kind>(&self) -> bool {
         self.code == K::CODE
