@@ -2,9 +2,11 @@
 //! what is written here, and how much of it is not.
 
 use std::cell::OnceCell;
+use std::path::Path;
 
 use super::told::hung;
 use crate::bundle::{own_words, texts};
+use crate::diagnostics::visible::visible;
 use crate::job::Fingerprint;
 use crate::output::TO_VERIFY_OFFCUTS;
 use crate::pipeline::set::Set;
@@ -60,36 +62,73 @@ pub(super) fn to_the_letter(bytes: &[u8], set: &Set, own: &OwnTexts) -> Letter {
     }
 }
 
-/// What several programs are together: all that a set has, or which of them are not there as `make`
-/// writes them and which are there more than once.
-pub(super) fn together_are(given: &[Option<usize>], set: &Set, own: &OwnTexts) -> String {
+/// A program that was held: its file's name, and which of the set's programs it is to the letter.
+pub(super) type Given = (String, Option<usize>);
+
+/// What several programs are together: in what order they are run, which of the set's are not there
+/// as `make` writes them, which are there more than once, and how many nobody knows to belong there.
+pub(super) fn together_are(given: &[Given], set: &Set, own: &OwnTexts) -> String {
     let own = own.of(set);
-    let times = |i: usize| given.iter().filter(|is| **is == Some(i)).count();
-    let named = |among: &dyn Fn(usize) -> bool| {
-        let names: Vec<&str> =
-            (0..own.len()).filter(|i| among(*i)).map(|i| own[i].0.as_str()).collect();
-        match names.len().checked_sub(MOST_NAMED) {
-            None | Some(0) => names.join(", "),
-            Some(more) => format!("{} and {more} more", names[..MOST_NAMED].join(", ")),
-        }
+    let files = |i: usize| given.iter().filter(move |(_, is)| *is == Some(i)).map(|(name, _)| name);
+    let base = |name: &str| {
+        Path::new(name).file_name().map_or(name.into(), |base| base.to_string_lossy().into_owned())
     };
-    let (missing, twice) = (named(&|i| times(i) == 0), named(&|i| times(i) > 1));
+    let named = |(i, name): (usize, &String)| match base(name) {
+        base if base == own[i].0 => visible(&base),
+        base => format!("{} ({} of this job)", visible(&base), own[i].0),
+    };
+    let here: Vec<String> =
+        (0..own.len()).flat_map(|i| files(i).map(move |name| (i, name))).map(named).collect();
+    let missing: Vec<String> = own
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| files(*i).count() == 0)
+        .map(|(_, (name, _))| name.clone())
+        .collect();
+    let twice: Vec<String> = own
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| files(*i).count() > 1)
+        .map(|(_, (name, _))| name.clone())
+        .collect();
     let all = counted(own.len(), "program");
-    let mut words = match missing.as_str() {
-        "" => format!("together: all {all} of this job, run in this order: {}", named(&|_| true)),
-        missing => format!(
-            "together: of the {all} of this job {}: {missing}",
-            if missing.contains(", ") {
-                "these are not here as `make` writes them"
-            } else {
-                "this is not here as `make` writes it"
-            }
-        ),
-    };
-    if !twice.is_empty() {
-        words += &format!("; here more than once: {twice}");
+    let mut words = String::new();
+    if !here.is_empty() {
+        words += &match missing.len() {
+            0 => format!("together: all {all} of this job"),
+            1 => format!(
+                "together: of the {all} of this job this is not here as `make` writes it: {}",
+                missing[0]
+            ),
+            _ => format!(
+                "together: of the {all} of this job these are not here as `make` writes them: {}",
+                some(&missing)
+            ),
+        };
+        if !twice.is_empty() {
+            words += &format!("; here more than once: {}", some(&twice));
+        }
+        if here.len() > 1 {
+            words += &format!("; run in this order: {}", some(&here));
+        }
+    }
+    let strange = given.iter().filter(|(_, is)| is.is_none()).count();
+    if strange > 0 {
+        words += if words.is_empty() { "together: " } else { "; " };
+        words += &match strange {
+            1 => "one is not to the letter this job's and was held by itself: whether it lies on the stock as the others do, nobody looked".to_string(),
+            _ => format!("{strange} are not to the letter this job's, each was held by itself: whether they lie on the stock as the others do, nobody looked"),
+        };
     }
     hung(&words, "")
+}
+
+/// Names in one sentence, the first of many.
+fn some(names: &[String]) -> String {
+    match names.len().checked_sub(MOST_NAMED) {
+        None | Some(0) => names.join(", "),
+        Some(more) => format!("{} and {more} more", names[..MOST_NAMED].join(", ")),
+    }
 }
 
 /// No more programs than this are named in one sentence.
@@ -123,11 +162,9 @@ pub(super) fn strange_words<'s>(
 
 /// Whether a program says that it is of this set, or of one of its jobs.
 pub(super) fn carries(bytes: &[u8], set: &Set) -> bool {
-    let text = String::from_utf8_lossy(bytes);
-    let whole = Fingerprint::of_all(set.members.iter().map(|member| &member.workup.fingerprint))
-        .to_string();
-    text.contains(&whole)
-        || set.members.iter().any(|member| text.contains(&member.workup.fingerprint.to_string()))
+    let whole = Fingerprint::of_all(set.members.iter().map(|member| &member.workup.fingerprint));
+    let mut each = set.members.iter().map(|member| &member.workup.fingerprint);
+    whole.is_in(bytes) || each.any(|own| own.is_in(bytes))
 }
 
 /// A verdict by a layout on whole sheets: of a program that says it is for an offcut, that is all

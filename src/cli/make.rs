@@ -101,6 +101,8 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     if entries.len() > 1 {
         entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     }
+    let broken_off = order.rack.map(|rack| rack.broken_off(order.take, order.output));
+    let broken_off = broken_off.transpose()?.flatten();
     let stock = order.rack.map(|rack| rack.stock.clone());
     let is_searched = is_searched(&entries);
     let set = watched(order.time, order.is_alone && is_searched, |watch| {
@@ -109,7 +111,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     .for_order(order.order.clone());
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = ending(&findings, order.report);
-    let said = words(&set, &findings);
+    let said = broken_off.unwrap_or_default() + &words(&set, &findings);
     if end != Ending::Done {
         return Ok(Made::unwritten(end, unmade_report(&set), said, &findings));
     }
@@ -130,6 +132,9 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     .concat();
     let report = bundle.report(programs);
     staging.write(std::slice::from_ref(&report))?;
+    if let Some((rack, _)) = &after {
+        rack.begin_taking(order.output, &report.bytes)?;
+    }
     staging.publish()?;
     let text = match after {
         Some((rack, after)) => text + &rack.take(&set, &after)?,

@@ -32,6 +32,7 @@ mod solve;
 mod square;
 mod stock_file;
 mod table;
+mod taking;
 mod told;
 mod verify;
 

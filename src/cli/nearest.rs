@@ -181,8 +181,7 @@ pub(super) fn hold(
     if let Some(taken) = held.iter().position(Verdict::is_this_part) {
         return Ok(held.swap_remove(taken));
     }
-    let says_ours = String::from_utf8_lossy(bytes).contains(&workup.fingerprint.to_string());
-    if !says_ours {
+    if !workup.fingerprint.is_in(bytes) {
         let on_line = planned.programs().filter(|program| !program.roughs);
         let mut elsewhere: Vec<_> =
             on_line.map(|program| proof::elsewhere(job, outline, program)).collect();

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use super::input::{read_text, shown};
 use super::io_words::why;
 use super::output_file::put_in_place;
+use super::taking;
 use super::told::hung;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{Offcut, Stock, put_back, taken_off};
@@ -95,6 +96,33 @@ impl Rack {
         }
     }
 
+    /// What is to be said of a run with `--take` that was broken off before it took anything off,
+    /// if there was one.
+    ///
+    /// # Errors
+    /// Where this run is to take something off too and is not that run again: the file would count
+    /// what is used already.
+    pub(super) fn broken_off(&self, take: bool, output: &Path) -> Result<Option<String>, Error> {
+        match taking::broken_off(&self.real(), &self.text) {
+            Some(of) if take && of.is_of(output) => Ok(None),
+            Some(of) if take => Err(of.refused(&shown(&self.path))),
+            other => Ok(other.map(|of| hung(&of.words(), &format!("{}: ", shown(&self.path))))),
+        }
+    }
+
+    /// Notes that a set is about to be put in its place, before what it uses is taken off.
+    ///
+    /// # Errors
+    /// If the note cannot be written.
+    pub(super) fn begin_taking(&self, output: &Path, report: &[u8]) -> Result<(), Error> {
+        taking::begin(&self.real(), &self.text, output, report)
+    }
+
+    /// Where the file lies; a link stays one.
+    fn real(&self) -> PathBuf {
+        self.path.canonicalize().unwrap_or_else(|_| self.path.clone())
+    }
+
     /// Writes the file as [`Rack::after`] says.
     ///
     /// # Errors
@@ -110,6 +138,7 @@ impl Rack {
             return Err(self.untaken("it was changed since it was read"));
         }
         put_in_place(&real, after.as_bytes()).map_err(|e| self.untaken(e.what()))?;
+        taking::end(&real);
         let said =
             hung(&format!("What this set uses was taken off; {}.", self.put_back(set)), "  ");
         Ok(format!("\nSTOCK {}\n{said}", shown(&self.path)))

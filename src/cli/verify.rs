@@ -8,7 +8,7 @@ use super::beside_stringer::{as_skirt, as_step};
 use super::console::Console;
 use super::judged;
 use super::letter::{
-    Letter, OwnTexts, of_whole_sheets, strange_words, to_the_letter, together_are,
+    Given, Letter, OwnTexts, of_whole_sheets, strange_words, to_the_letter, together_are,
 };
 use super::make::cut_named;
 use super::named::{Named, lines};
@@ -119,7 +119,7 @@ pub(super) fn held(
                 true => Ok(of_drawing(strange_words(bytes, name, || alone().ok()))),
                 false => Ok(to_the_letter(bytes, alone()?, &own)),
             };
-            let roll = |given: &[Option<usize>]| Ok(together_are(given, alone()?, &own));
+            let roll = |given: &[Given]| Ok(together_are(given, alone()?, &own));
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
             let roughed = workup.planned.as_ref().is_some_and(|planned| planned.rough.is_some());
             let given = taken_first(set_ups || roughed, files)?;
@@ -176,7 +176,7 @@ pub(super) fn held(
                 true => Ok(of_drawing(strange_words(bytes, name, || Some(&set)))),
                 false => Ok(to_the_letter(bytes, &set, &own)),
             };
-            let roll = |given: &[Option<usize>]| Ok(together_are(given, &set, &own));
+            let roll = |given: &[Given]| Ok(together_are(given, &set, &own));
             judge(files, report, complain, (whole, frame, letter, roll), |bytes, name| {
                 if proof::is_drawing(bytes, name) {
                     return drawing_of_set(bytes, name, &set);
@@ -238,14 +238,14 @@ fn judge(
         impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
         impl Fn(&[u8], &str) -> Result<Option<Vec<Finding>>, Error>,
         impl Fn(&[u8], &str) -> Result<Letter, Error>,
-        impl FnOnce(&[Option<usize>]) -> Result<String, Error>,
+        impl FnOnce(&[Given]) -> Result<String, Error>,
     ),
     hold: impl Fn(&[u8], &str) -> Result<(Option<Named>, Verdict), Error>,
 ) -> Result<(String, Ending), Error> {
     let mut all: Vec<Finding> = Vec::new();
     let (mut text, mut told, mut over) = (String::new(), Vec::new(), Vec::new());
     // Which of the job's programs each program is.
-    let mut programs: Vec<Option<usize>> = Vec::new();
+    let mut programs: Vec<Given> = Vec::new();
     let mut failed = Ending::Done;
     for file in files {
         let (name, bytes) = file?;
@@ -263,7 +263,7 @@ fn judge(
                 text += &format!("{}: the frame of this set, it cuts nothing\n", visible(&name));
                 let Letter { words, is } = letter(&bytes, &name)?;
                 text += &words;
-                programs.push(is);
+                programs.push((name.clone(), is));
                 told.push(judged::frame(&name));
             }
             Ok((named, verdict)) => {
@@ -284,7 +284,7 @@ fn judge(
                     text += &words;
                     is_own = is;
                 }
-                programs.extend(is_program.then_some(is_own));
+                programs.extend(is_program.then(|| (name.clone(), is_own)));
                 let which = match named {
                     Some(Named::Skirt(skirt)) => (Some(skirt), None, None),
                     Some(Named::Step(step)) => (None, Some(step), None),
@@ -308,7 +308,7 @@ fn judge(
     if !over.is_empty() {
         complain(&given::passed_over(&over));
     }
-    if programs.iter().flatten().count() > 0 && programs.len() > 1 {
+    if programs.len() > 1 {
         text += &roll(&programs)?;
     }
     let end = match ending(&all, report) {

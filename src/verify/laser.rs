@@ -86,8 +86,8 @@ const LEAD_END_MM: f64 = 1.0;
 
 /// Looks at the energy of what was cut along the part's edges; less than a tenth too little does
 /// not count as cut through at all. `strokes` are those that no way in or out explains.
-pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings<'_>) {
-    tell_burnt(strokes, LEAD_END_MM, findings);
+pub(super) fn check_energy(laser: &Laser, strokes: &[Stroke], findings: &mut Findings<'_>) {
+    tell_burnt(laser, strokes, LEAD_END_MM, findings);
 }
 
 /// Looks at the energy of everything that is lit, ways in and marks too: so much of it is a fire.
@@ -135,17 +135,23 @@ pub(super) fn check_pierces(
     }
 }
 
-/// Tells strokes that burn over a longer way than is granted, in mm; those that are a fire were
-/// told before.
-fn tell_burnt(strokes: &[Stroke], granted: f64, findings: &mut Findings<'_>) {
-    let burnt = |energy: f64| energy > STRONGEST_BEAM && energy <= BURNING_BEAM;
-    let burning = || strokes.iter().filter(|stroke| burnt(stroke.energy));
-    let length: f64 = burning().map(|stroke| stroke.path.length()).sum();
-    let worst = burning().max_by(|a, b| a.energy.total_cmp(&b.energy));
-    if let Some(stroke) = worst.filter(|_| length > granted + GAP_MM) {
-        let (measured, limit) = (bare(stroke.energy), bare(STRONGEST_BEAM));
-        findings
-            .at_line(codes::BeamBurns { measured, along: Millimetres(length), limit }, stroke.line);
+/// Tells strokes along an edge that burn over a longer way than is granted, in mm, or are a fire
+/// there: the way in may be so slow, an edge may not. What is a fire anywhere was told before.
+fn tell_burnt(laser: &Laser, strokes: &[Stroke], granted: f64, findings: &mut Findings<'_>) {
+    let hottest = strokes.iter().max_by(|a, b| a.energy.total_cmp(&b.energy));
+    let Some(worst) = hottest.filter(|worst| worst.energy <= most_energy(laser)) else { return };
+    let over = |limit: f64| -> f64 {
+        let beyond = strokes.iter().filter(|stroke| stroke.energy > limit);
+        beyond.map(|stroke| stroke.path.length()).sum()
+    };
+    let (fire, burnt) = (over(BURNING_BEAM), over(STRONGEST_BEAM));
+    let (measured, line) = (bare(worst.energy), worst.line);
+    if fire > granted + GAP_MM {
+        let (along, limit) = (Millimetres(fire), bare(BURNING_BEAM));
+        findings.at_line(codes::BeamFire { measured, along, limit }, line);
+    } else if burnt > granted + GAP_MM {
+        let (along, limit) = (Millimetres(burnt), bare(STRONGEST_BEAM));
+        findings.at_line(codes::BeamBurns { measured, along, limit }, line);
     }
 }
 
@@ -168,7 +174,7 @@ pub(super) fn check_holes(
     let rounds = laser.passes as usize;
     for (circumference, strokes) in holes.values() {
         let granted = LEAD_END_MM + OF_A_HOLE * circumference;
-        tell_burnt(strokes, granted, findings);
+        tell_burnt(laser, strokes, granted, findings);
         let again = LIT_AGAIN_MM * rounds as f64 + granted;
         tell_again((strokes, rounds + 1), rounds, again, findings)?;
     }

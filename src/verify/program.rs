@@ -357,7 +357,7 @@ impl Program<'_> {
         accounts.tell(&found, &sorted.tabs, findings);
         if let Some(beam) = self.e.machine.tool.beam() {
             laser::check_fire(beam, &self.strokes, findings);
-            laser::check_energy(&found.along, findings);
+            laser::check_energy(beam, &found.along, findings);
             laser::check_holes(beam, &found.round_holes, findings)?;
             let starts = 1 + match &self.e.waste {
                 Waste::Planned(ways) => ways.len() + laid.len(),

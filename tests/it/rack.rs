@@ -609,3 +609,44 @@ fn verify_lays_an_order_out_from_the_rack_that_it_was_cut_from() {
     fs::write(bench.path("rack.toml"), board("7 ft", "count = 0")).unwrap();
     assert!(!letter(&[]) && letter(&["--stock", &kept]));
 }
+
+/// What a run leaves that is killed when its set is in its place and the rack is as it was.
+#[test]
+fn a_run_that_was_killed_before_it_took_anything_off_is_told_until_it_is_run_again() {
+    let bench = Bench::new(&[
+        ("a.toml", steps("Garden steps", 3)),
+        ("b.toml", steps("Shed steps", 3)),
+        ("rack.toml", sheets(&[])),
+    ]);
+    let (rack, note) = (bench.path("rack.toml"), bench.path(".rack.toml.taking"));
+    let make = |job: &str, out: &str, more: &[&str]| {
+        let run = bench.make(job, out, &[&["--stock", &rack], more].concat());
+        (code(&run), said(&run))
+    };
+    let (ended, words) = make("a.toml", "out", &[]);
+    assert_eq!(ended, 0, "{words}");
+    let digest = |name: &str| {
+        use sha2::Digest;
+        let bytes = std::fs::read(bench.path(name)).unwrap();
+        sha2::Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect::<String>()
+    };
+    let out = std::path::absolute(bench.path("out")).unwrap();
+    let left =
+        format!("{}\n{}\n{}\n", digest("out/report.json"), digest("rack.toml"), out.display());
+    std::fs::write(&note, &left).unwrap();
+    let told = "a `make --take` was broken off when its set was in";
+    let (ended, words) = make("b.toml", "other", &[]);
+    assert!(ended == 0 && words.contains(told), "{words}");
+    let before = bench.read("rack.toml");
+    let (ended, words) = make("b.toml", "third", &["--take"]);
+    assert!(
+        ended == 7 && words.contains(told) && words.contains("run that `make` again"),
+        "{words}"
+    );
+    assert!(bench.read("rack.toml") == before && !Path::new(&bench.path("third")).exists());
+    let (ended, words) = make("a.toml", "out", &["--take"]);
+    assert!(ended == 0 && !words.contains(told), "{words}");
+    assert!(bench.read("rack.toml") != before && !Path::new(&note).exists());
+    let (ended, words) = make("b.toml", "third", &["--take"]);
+    assert!(ended == 0 && !words.contains("broken off"), "{words}");
+}

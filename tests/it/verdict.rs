@@ -542,19 +542,29 @@ fn of_several_programs_it_is_said_which_are_missing_and_which_come_twice() {
         assert_eq!(code, 0, "{said}");
         said.split_once("together: ").map(|(_, words)| words.trim().to_string())
     };
-    let all = "all 2 programs of this job, run in this order: frame.nc, program.nc";
+    let all = "all 2 programs of this job; run in this order: frame.nc, program.nc";
     assert_eq!(together(&[&cut, &frame]).as_deref(), Some(all));
     fs::copy(&cut, &copy).unwrap();
     let twice = "of the 2 programs of this job this is not here as `make` writes it: frame.nc; \
-        here more than once: program.nc";
+        here more than once: program.nc; run in this order: program.nc, copy.nc (program.nc of \
+        this job)";
     assert_eq!(together(&[&cut, &copy]).as_deref(), Some(twice));
+    // The names are those of the files, whatever they are.
+    let swapped = "all 2 programs of this job; run in this order: frame.nc, copy.nc (program.nc of \
+        this job)";
+    assert_eq!(together(&[&copy, &frame]).as_deref(), Some(swapped));
     // Somebody else's words are none of `make`, and one file alone is not asked for the others.
     let changed = made.program().replacen("Never leave", "Not leave", 1);
     assert_ne!(changed, made.program());
     fs::write(&copy, changed).unwrap();
     assert_eq!((together(&[&cut]), together(&[&made.path("out/nominal.dxf"), &cut])), (None, None));
-    let lacks = "of the 2 programs of this job this is not here as `make` writes it: program.nc";
+    let lacks = "of the 2 programs of this job this is not here as `make` writes it: program.nc; \
+        one is not to the letter this job's and was held by itself: whether it lies on the stock \
+        as the others do, nobody looked";
     assert_eq!(together(&[&frame, &copy]).as_deref(), Some(lacks));
+    // Some controls write all letters as capitals: the number is still this job's.
+    let (code, said) = made.verify(&made.program().to_uppercase());
+    assert!(code == 0 && !said.contains("carries no number"), "{said}");
 }
 
 #[test]

@@ -46,6 +46,12 @@ impl Fingerprint {
         Self::of_text(&each.iter().map(|one| one.0.as_str()).collect::<Vec<_>>().join(" "))
     }
 
+    /// Whether a file says this number: some controls write all letters as capitals.
+    pub fn is_in(&self, bytes: &[u8]) -> bool {
+        let own = self.0.as_bytes();
+        bytes.windows(own.len()).any(|there| there.eq_ignore_ascii_case(own))
+    }
+
     /// The same of what is cut for no stair, from all of its figures.
     pub fn of_figures(figures: &impl fmt::Debug) -> Self {
         Self::of_text(&format!("{figures:?}"))
