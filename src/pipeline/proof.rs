@@ -8,7 +8,7 @@
 use crate::cam::mark::cleat_holes;
 use crate::cam::plan::{self, ClampBox, Placed, Program, SetUps, SquareProgram, Tab};
 use crate::diagnostics::Error;
-use crate::geometry::{Contour, Placement, Point, Vector};
+use crate::geometry::{Bounds, Contour, Placement, Point, Vector};
 use crate::job::{Corners, Job, Makes};
 use crate::pipeline::set::{Kind, Member, Set, SheetRun};
 use crate::pipeline::workup::{Planned, Workup};
@@ -41,6 +41,7 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
         // Of a part alone the planner leaves the margin free by the room round it; pin holes of
         // shifts look for a place.
         margin_mm: if program.setups.len() > 1 { job.cut.material.margin.as_mm() } else { 0.0 },
+        reach: reach(program),
         ..whole
     }
 }
@@ -87,6 +88,7 @@ pub fn table(set_ups: &SetUps) -> Expectation<'_> {
         spacing_mm: 0.0,
         pins: program.pins.iter().map(|of| Pin { hole: hole_of(of), setup: 0 }).collect(),
         setups: vec![Vector::zeros()],
+        reach: reach(program),
     }
 }
 
@@ -107,8 +109,13 @@ pub fn square(square: &SquareProgram) -> Expectation<'_> {
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
         margin_mm: material.margin.as_mm(),
+        reach: reach(program),
         ..alone
     }
+}
+
+fn reach(program: &Program) -> Option<Bounds> {
+    program.extents().map(|of| of.plane)
 }
 
 fn declared(program: &Program) -> Tabs {
@@ -159,6 +166,7 @@ pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectat
         spacing_mm: run.spacing.as_mm(),
         pins: Vec::new(),
         setups: vec![Vector::zeros()],
+        reach: reach(program),
     }
 }
 

@@ -4,7 +4,7 @@
 use super::expectation::{Clamp, Expectation, Laid};
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
-use super::limits::{GAP_MM, LAID_MM, OVER_CLAMP_MM};
+use super::limits::{BEYOND_REACH_MM, GAP_MM, LAID_MM, OVER_CLAMP_MM};
 use super::moves::{Drive, Motion, Move};
 use super::pair::least_distance;
 use super::sections::Sections;
@@ -119,6 +119,24 @@ pub(super) fn check_first(
 pub(super) fn check_zone(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
     if let Some(zone) = e.clamp_zone.filter(|_| e.zone_of.is_none()) {
         keep_off(zone, e, motion, findings);
+    }
+}
+
+/// Looks at whether the tool stays where it was planned to go, rapids too: that is what was cleared
+/// before it runs.
+pub(super) fn check_reach(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
+    let Some(reach) = e.reach else { return };
+    let mut told = 0;
+    for m in &motion.moves {
+        let Some(goes) = m.path.map(|path| path.bounds()).filter(|_| m.line != told) else {
+            continue;
+        };
+        let beyond = -room_in(reach, goes);
+        if beyond > BEYOND_REACH_MM {
+            told = m.line;
+            let (measured, limit) = (Millimetres(beyond), Millimetres(BEYOND_REACH_MM));
+            findings.at_line(codes::BeyondReach { measured, limit }, m.line);
+        }
     }
 }
 

@@ -42,6 +42,9 @@ pub struct Expectation<'a> {
     /// From the stock frame to the machine frame of each section of the program: machine = stock +
     /// shift. Sections end at M0 where there are several; with one set-up M0 is only a stop.
     pub setups: Vec<Vector>,
+    /// The box that all its motion stays in, rapids too, from the machine's X0 Y0 on, where one was
+    /// planned: what a frame is run round, and what is cleared before.
+    pub reach: Option<Bounds>,
 }
 
 /// A clamp on the table.
@@ -134,6 +137,7 @@ impl<'a> Expectation<'a> {
             spacing_mm: 0.0,
             pins: Vec::new(),
             setups: vec![Vector::zeros()],
+            reach: None,
         }
     }
 

@@ -25,6 +25,10 @@ pub(crate) const SAME_LINE_MM: f64 = 0.02;
 pub(crate) const PLUNGE_MM: f64 = 0.002 * MM_PER_INCH;
 /// A rapid comes down no nearer to the material than this: sheets are not flat.
 pub(crate) const RAPID_CLEARANCE_MM: f64 = 0.2;
+/// How far motion may leave the box that was planned for it, in mm: printed digits, chords.
+pub(crate) const BEYOND_REACH_MM: f64 = 0.1;
+/// The longest feed move at the height of the face that is taken for a way in, in mm.
+pub(crate) const LONGEST_SKIM_MM: f64 = 2.0;
 /// The longest rapid across that goes below the safe height in a program that only marks: two
 /// inches, on which a sheet is flat, and what printed numbers are off.
 pub(crate) const LONGEST_HOP_MM: f64 = 50.01;

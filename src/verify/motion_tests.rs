@@ -49,6 +49,19 @@ fn a_rapid_along_one_axis_is_a_rapid_across() {
 }
 
 #[test]
+fn a_cutter_that_goes_along_just_above_the_face_scratches_it() {
+    let skim = |z: &str| {
+        codes(
+            "M5\n",
+            &format!("G0 X10.0000 Y20.0000\nG1 Z{z} F48.0\nX40.0000 F96.0\nZ0.5000\nM5\n"),
+        )
+    };
+    assert_eq!(skim("0.0000"), ["skims-face"]);
+    assert_eq!(skim("0.0050"), ["skims-face"]);
+    assert_eq!(skim("0.0100"), [""; 0]);
+}
+
+#[test]
 fn the_first_rapid_goes_straight_up_to_the_safe_height() {
     assert_eq!(codes("G0 Z0.5000\n", "G0 Z0.6000\n"), [""; 0]);
     for first in ["G0 Z0.4000\n", "G0 X0.0000 Y0.0000 Z0.5000\n", "G0 Y0.0000 Z0.6000\n"] {

@@ -49,6 +49,7 @@ pub(super) fn held(
     let levels = Levels::new(e);
     travel::check_extents(e, &motion, &mut findings);
     clamps::check_clamps(e, &motion, &levels, &mut findings);
+    clamps::check_reach(e, &motion, &mut findings);
     clamps::check_first(e, (&motion, &sections), &levels, &mut findings);
     travels::check(e, &motion, &levels, &mut findings);
     let Some(motion) = in_stock_frame(e, motion, &sections, &mut findings) else {

@@ -4,7 +4,8 @@ use super::expectation::Expectation;
 use super::findings::{Findings, rpm, seconds};
 use super::levels::Levels;
 use super::limits::{
-    LONGEST_HOP_MM, LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S,
+    LONGEST_HOP_MM, LONGEST_SKIM_MM, LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE,
+    STALLED_SPINDLE, TIME_S,
 };
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned};
 use crate::diagnostics::Millimetres;
@@ -33,6 +34,7 @@ pub(super) fn check(
             }
             Drive::Feed => {
                 check_known(m, findings);
+                check_skim(m, levels, over, findings);
                 if in_material {
                     check_spindle(m, router, findings);
                 }
@@ -74,6 +76,19 @@ pub(super) fn check(
         }
     }
     check_end(motion, levels, findings);
+}
+
+/// Looks at a feed move over the stock that cuts nothing and yet goes lower than a sheet is flat.
+fn check_skim(m: &Move, levels: &Levels, over: Bounds, findings: &mut Findings<'_>) {
+    let (Some(path), Some(from), Some(to)) = (m.path, m.from_z, m.to_z) else { return };
+    let [low, high] = [from.min(to), from.max(to)].map(|z| z - levels.top);
+    let skims = low >= -levels.near && high < RAPID_CLEARANCE_MM;
+    let along = path.length();
+    if skims && along > LONGEST_SKIM_MM && path.bounds().touches(over) {
+        let (measured, along) = (Millimetres(low.max(0.0)), Millimetres(along));
+        let limit = Millimetres(RAPID_CLEARANCE_MM);
+        findings.at_line(codes::SkimsFace { measured, along, limit }, m.line);
+    }
 }
 
 /// Dwells no farther from each other heat one place, in mm.

@@ -24,6 +24,8 @@ pub(super) struct Said<'a> {
     /// Whether a line without a number was told.
     unnumbered: bool,
     path: bool,
+    /// Whether a work offset was said.
+    offset: bool,
     /// The number behind the last T, and the one that M6 changed to.
     called: Option<f64>,
     in_spindle: Option<f64>,
@@ -44,6 +46,7 @@ impl<'a> Said<'a> {
             errand,
             numbered: None,
             path: false,
+            offset: false,
             called: None,
             in_spindle: None,
             length: false,
@@ -133,7 +136,8 @@ impl<'a> Said<'a> {
         }
     }
 
-    fn offset(&self, code: i32) -> Wrong {
+    fn offset(&mut self, code: i32) -> Wrong {
+        self.offset = true;
         let named = self.machine.words.work_offset;
         let found = u8::try_from(code / 10).expect("the work offsets are 54 to 59");
         (found != named).then_some((Told::Offset(found), Moment::Any, Told::Offset(named)))
@@ -247,7 +251,11 @@ impl<'a> Said<'a> {
         let tool = self.wanted().filter(|(number, _)| self.in_spindle != Some(*number));
         let length = self.wanted().filter(|(_, tools)| tools.length && !self.length);
         let path = (self.machine.words.path.is_some() && !self.path).then(|| self.named_path());
+        // A control begins in the first one by itself.
+        let named = self.machine.words.work_offset;
+        let offset = (named != FIRST_OFFSET && !self.offset).then_some(Told::Offset(named));
         let missing = [
+            offset,
             tool.map(|(number, _)| Told::Change(Some(number))),
             length.map(|(number, _)| Told::Length(Some(number))),
             path,
@@ -258,6 +266,9 @@ impl<'a> Said<'a> {
         }
     }
 }
+
+/// The work offset that a control begins in: ISO 6983-1 leaves it open, common practice, no source.
+const FIRST_OFFSET: u8 = 54;
 
 /// What is said, when, and what the profile names, where they differ.
 type Wrong = Option<(Told, Moment, Told)>;

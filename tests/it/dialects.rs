@@ -168,6 +168,7 @@ fn a_word_that_differs_from_the_profile_is_refused() {
     differs("router-changer", "T1 M6\r\n", "G80\r\n", "has not said M6 to T1");
     differs("router-changer", "G43 H1\r\n", "G80\r\n", "has not said G43 H1");
     differs("router-changer", "G55", "G54", "the work offset G54");
+    differs("router-changer", "G55\r\n", "G80\r\n", "has not said the work offset G55");
     differs("router-changer", "G61", "G64", "G64 P without a number");
     differs("router-changer", "G61\r\n", "G80\r\n", "has not said G61");
     differs("router-changer", "M8", "M7", "M7");

@@ -584,3 +584,13 @@ fn a_program_that_leaves_the_marks_out_keeps_its_hole() {
     let claimed = plain.program().replace(&number(&plain), &number(&marked));
     marked.refuses(&claimed, &["mark-missing"]);
 }
+
+#[test]
+fn the_tool_stays_where_the_frame_went_round() {
+    let made = Made::of(&unmarked(""));
+    let away = |to: &str| made.program().replacen("M5\n", &format!("G0 {to}\nM5\n"), 1);
+    made.refuses(&away("X70.0000 Y40.0000"), &["beyond-reach"]);
+    made.refuses(&away("X-0.5000"), &["beyond-reach"]);
+    let (code, said) = made.verify(&away("X1.0000 Y1.0000"));
+    assert!(code == 0 && !said.contains("beyond"), "{said}");
+}

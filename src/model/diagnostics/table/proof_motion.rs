@@ -136,6 +136,17 @@ findings! {
         least",
         "A rapid moves sideways below the safe height, or comes down too near to the material.",
         "Lift the tool to the profile's safe height first.";
+    BeyondReach { measured: Millimetres, limit: Millimetres } "beyond-reach" Refusal Never GEOMETRY,
+        "the tool goes {measured} beyond the box of this program's motion, which the frame goes \
+        round and the head of the file says; {limit} may be printed digits",
+        "The tool goes where this program was not planned to go: what stands there was not cleared.",
+        "Make the program again from the job.";
+    SkimsFace { measured: Millimetres, along: Millimetres, limit: Millimetres }
+        "skims-face" Warning Never PRACTICE,
+        "the cutter goes {along} across at {measured} over the top of the material: no sheet is \
+        flat to less than {limit}, and the face is scratched",
+        "The cutter goes along above the material, lower than a sheet is flat.",
+        "Lift it to the safe height, or cut there.";
     TravelLow { measured: Height, limit: Millimetres } "travel-low" Refusal Never PROFILE,
         "the tool's height over the material is {measured} in this rapid, and the profile's \
         clear_height is {limit}: the first, the last and all long rapids go at it",
