@@ -1,7 +1,7 @@
 //! Skirts that cover what they are to cover, treads that reach past them, posts off the notches.
 
 use crate::diagnostics::{Finding, codes};
-use crate::job::{Hand, Job, Rail, SkirtKind, Skirts};
+use crate::job::{Hand, Job, Makes, Rail, SkirtKind, Skirts};
 use crate::profile::ON_THE_LIMIT;
 use crate::stair::outline::{Skirt, SkirtProblem};
 use crate::stair::{Flight, RailLine};
@@ -19,9 +19,22 @@ pub(super) fn steps(job: &Job, flight: &Flight) -> Vec<Finding> {
             let run = flight.unit_run.min(flight.top_tread_cut);
             findings.push(codes::PostOnNotch { post: rail.post, run }.at("rail.post"));
         }
+        let widest = line.bays.iter().map(|bay| bay.gap).reduce(Length::max);
+        if let Some(measured) = widest.filter(|_| rail.baluster.is_none()) {
+            findings.push(codes::RailOpen { measured }.at("rail"));
+        }
         findings.extend(on_holes(job, &rail, &line));
     }
+    findings.extend(alone(job));
     findings
+}
+
+/// One stringer for each stair, where nobody said how wide that is.
+fn alone(job: &Job) -> Option<Finding> {
+    let one = job.cut.stringers() == job.cut.stairs as usize;
+    let is_asked = job.cut.makes == Makes::Stringers && !job.by_hand;
+    let is_wide = job.around.stair.is_some();
+    (one && is_asked && !is_wide).then(|| codes::OneStringer {}.at("cut.quantity"))
 }
 
 /// Posts that lie on the heads of the cleats' fasteners: those stand beside the hole by as much as

@@ -231,14 +231,18 @@ pub fn numbers(
             "its height over the lower surface";
         full(Step), "riser_board_mm", "riser board", job.tread.riser_board, "its thickness";
         main(Whole), "total_run_mm", "total run", flight.total_run(),
-            "first riser cut to top plumb cut, level";
+            if cut { "first riser cut to top plumb cut, level" } else { "of the stair, level" };
         main(Whole), "pitch_deg", "pitch", pitch, "";
         if_cut(Stringer, sawn), "first_riser_cut_mm", "first riser cut", flight.first_riser_cut(),
             "over the surface the stringer stands on";
         if_cut(Stringer, sawn), "drop_mm", "drop, taken once", flight.drop(),
             "at the foot: tread thickness less finish to come, with what the seat stands on";
         if_cut(Head, cut), "hang_line_mm", "hang line", flight.hang_line,
-            "top of the framing down to the top tread cut, plumb";
+            if flight.hang_line < Length::ZERO {
+                "minus: so far ABOVE the top of the framing lies the top tread cut, plumb"
+            } else {
+                "top of the framing down to the top tread cut, plumb"
+            };
         full(Head), "hang_from_finish_mm", "hang line from the upper finish", to_rim, "";
         full(Head), "head_cut_x_mm", "top plumb cut, from the first riser \
             cut", flight.head_cut_x, "level";

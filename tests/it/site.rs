@@ -348,6 +348,12 @@ fn a_job_that_cuts_another_number_of_stringers_is_told_so() {
     assert!(found(&workup.findings, "stringer-count").sentence().contains('4'));
     let (_, workup) = worked(&Stair { cut: cut.replace('3', "4"), ..with(WIDTH) });
     assert!(workup.findings.iter().all(|f| f.code.name() != "stringer-count"));
+    // Where nobody said how wide the stair is, one alone is told, and two are nobody's business.
+    let told = |quantity: &str| {
+        let (_, workup) = worked(&Stair { cut: cut.replace('3', quantity), ..Stair::default() });
+        workup.findings.iter().any(|f| f.code.name() == "one-stringer")
+    };
+    assert_eq!((told("1"), told("2")), (true, false));
 }
 
 fn headed(joint: &str) -> Stair {

@@ -382,6 +382,8 @@ fn a_rail_is_held_against_the_rule_set_and_can_be_waived_where_that_refuses() {
         found.iter().filter(|of| of.place == "openings between balusters".into()).count()
     };
     assert_eq!((asked(&bare), asked(PORCH)), (1, 0));
+    let open = |text: &str| weighs(text, codes::RailOpen::CODE.name());
+    assert_eq!((open(&bare), open(PORCH)), (Some(Severity::Advice), None));
     // That a handrail is wanted is said with a rail too, and that it is held.
     let wanted = |text: &str| said(text, "handrail-wanted")[0].sentence();
     assert!(wanted(PORCH).contains("the rail of the job is held"), "{}", wanted(PORCH));

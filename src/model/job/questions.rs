@@ -264,7 +264,7 @@ questions! {
     Risers "rules" "Rule set" Profile("rules"), Taken("us-irc-2021", ""),
         "whose limits the stair is held against; your local code decides";
     Risers "rise.risers" "Risers" Count, Left,
-        "how many; the floors count as the first and the last step";
+        "how many: the steps up, from the lower floor until you stand on the upper one";
     Cut "cut.makes" "What is cut" MAKES, Left,
         "the stringers, or a pattern to make them by; nothing: the stringer is laid out by hand";
     Cut "cut.machine" "Machine" Profile("machine"), Taken("router-table", "router-metric"),

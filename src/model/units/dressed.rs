@@ -44,6 +44,17 @@ impl Dressed {
         Some(Self { thickness: of(thick, &DRESSED_THICKNESS)?, width: of(wide, &DRESSED_WIDTH)? })
     }
 
+    /// What a thickness in quarters that boards are called by, as `5/4`, measures once the board is
+    /// dressed and dry: the same standard.
+    pub fn of_quarters(text: &str) -> Option<Length> {
+        let text = text.trim().to_lowercase();
+        let text = text.trim_end_matches("inches").trim_end_matches("inch").trim_end_matches("in");
+        let name = text.trim_end_matches('"').trim();
+        let named = [("5/4", 1.0), ("6/4", 1.25), ("8/4", 1.5)];
+        let (_, dressed) = named.into_iter().find(|(of, _)| *of == name)?;
+        Some(Length::inches(dressed))
+    }
+
     /// The widths of a 2x6 to a 2x12, of which stringers are sawn, by name, the narrowest first.
     pub fn stringer_widths() -> impl Iterator<Item = (&'static str, Length)> {
         let named = ["2x6", "2x8", "2x10", "2x12"].into_iter();

@@ -213,6 +213,13 @@ fn refuse_at_sight(text: &str) -> Result<(), Why> {
             on_tape(thickness)
         ));
     }
+    if let Some(dressed) = Dressed::of_quarters(text) {
+        return Err(format!(
+            "{text} is what a board is called, not its size: dressed and dry it measures about {} \
+            (American Softwood Lumber Standard PS 20); type what your tape says",
+            on_tape(dressed)
+        ));
+    }
     if text.len() > LONGEST_TEXT {
         return Err(format!("a text of {} bytes is too long for a length", text.len()));
     }
@@ -504,6 +511,10 @@ mod tests {
         assert!(why("-3 in").contains("never negative"));
         assert!(why("\u{2212}3 in").contains("never negative"));
         assert!(why("2 5/4 in").contains("1 or more"));
+        for name in ["5/4 in", "5/4", "6/4\"", "8/4 inches"] {
+            assert!(why(name).contains("is what a board is called"), "{name}");
+        }
+        assert!(read_length("20/16 in", Bare::Refused).is_ok());
         assert!(why("nan in").contains("no measurement"));
         assert!(why("inf mm").contains("no measurement"));
         assert!(why("3/0 in").contains("above 0"));

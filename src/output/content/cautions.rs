@@ -24,6 +24,8 @@ enum For {
     Pattern,
     /// Who has a stringer with notches.
     Notched,
+    /// Who has a stringer that a tread's thickness comes off at the foot.
+    Dropped,
 }
 
 /// What to mind at the bench and at the machine. Common practice, no source.
@@ -37,10 +39,10 @@ const ALL: [(For, &str); 11] = [
         For::Everybody,
         "Hold the first piece in place at every position on the stair before you cut the others.",
     ),
-    (For::Everybody, "The drop comes off the foot once; it is in every figure here already."),
+    (For::Dropped, "The drop comes off the foot once; it is in every figure here already."),
     (
         For::Pattern,
-        "Mark the pattern as the pattern; mark every stringer from it, never from the last \
+        "Write on the piece that is the pattern; mark every stringer from it, never from the last \
         stringer.",
     ),
     (
@@ -71,6 +73,7 @@ pub(in crate::output) fn cautions_of(job: &Job) -> impl Iterator<Item = &'static
         // The first stringer sawn by hand is the pattern of the others.
         For::Pattern => job.by_hand || matches!(job.cut.makes, Makes::Pattern(_)),
         For::Notched => job.stringer.has_steps(),
+        For::Dropped => job.stringer.housed().is_none(),
     };
     ALL.into_iter().filter(move |(of, _)| is_for(*of)).map(|(_, words)| words)
 }

@@ -279,6 +279,9 @@ fn step_note(job: &Job, of: &StepPiece) -> String {
     let runs_under = job.steps.as_ref().is_some_and(|steps| steps.back == Back::Under);
     let note = match what {
         StepWhat::Tread if runs_under => "unit run, overhang, and under the riser board behind it",
+        StepWhat::Tread if job.tread.riser_board == Length::ZERO => {
+            "unit run and overhang; its back ends in line with the next riser cut"
+        }
         StepWhat::Tread => "unit run and overhang; its back butts against the riser board",
         StepWhat::LastTread => "under the riser board at the head, which is of another thickness",
         StepWhat::FirstRiser => "from the finished floor to the underside of the first tread",
@@ -339,7 +342,7 @@ fn skirts(workup: &Workup, blank: Option<Length>) -> Vec<Piece> {
             length: blank.map_or(decide(), |blank| Value::Words(format!("at least {blank}"))),
             width: decide(),
             thickness: decide(),
-            note: "marked with the same pattern; how far it runs past head and foot is decided on \
+            note: "marked from the same piece as the stringers; how far it runs past head and foot is decided on \
                 site"
                 .to_string(),
         }];

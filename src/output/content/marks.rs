@@ -124,5 +124,7 @@ fn cuts(workup: &Workup) -> Vec<Mark> {
     let mark = |k| Mark { label: format!("{what} {k}"), at: flight.tread_cut_y(k) + up };
     let mut marks: Vec<Mark> = (1..=flight.treads).map(mark).collect();
     marks.push(Mark { label: "top of the framing".to_string(), at: flight.framing_top_y() });
+    // A flush stair's top cut may lie over its framing.
+    marks.sort_by(|a, b| a.at.as_mm().total_cmp(&b.at.as_mm()));
     marks
 }

@@ -67,9 +67,17 @@ pub(super) fn numbers(workup: &Workup) -> Section {
     rows.extend([
         hang(job, flight),
         Figure::new("total rise", flight.total_rise).note("finished surface to finished surface"),
-        Figure::new("total run", flight.total_run())
-            .note("first riser cut to top plumb cut, level"),
     ]);
+    let run = Figure::new("total run", flight.total_run());
+    match &workup.outline {
+        // A solid board has no riser cut to measure from.
+        Some(outline) if !job.stringer.has_steps() => rows.extend([
+            Figure::new("cut to cut", Length::mm(outline.contour().bounds().width()))
+                .note("plumb cut at the foot to plumb cut at the head, level"),
+            run.note("of the stair, from the first riser to the head; no cut of this board"),
+        ]),
+        _ => rows.push(run.note("first riser cut to top plumb cut, level")),
+    }
     let tables = vec![Table::figures("The numbers to work with", rows)];
     Section { topic: Topic::Numbers, notes: Vec::new(), tables }
 }

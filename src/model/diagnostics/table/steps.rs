@@ -39,6 +39,16 @@ findings! {
         "At the usual spacing a layout left an offcut that nothing held, and a little farther \
         apart none.",
         "Nothing; cut.spacing asks for just one spacing.";
+    OneStringer {} "one-stringer" Advice Never PRACTICE,
+        "one stringer is cut, and a stair stands on two at least, the middle ones not counted",
+        "The job cuts a single stringer and does not say how wide the stair is.",
+        "Set cut.quantity, or give stair.width and the number is worked out; let it be where the \
+        others are made elsewhere.";
+    RailOpen { measured: Length } "rail-open" Advice Never PRACTICE,
+        "no balusters are asked for: {measured} stays open between the posts. What fills it is \
+        yours to plan: a rail with nothing under it is something to hold on to, and no guard",
+        "The job has a rail and does not say what fills it.",
+        "Set rail.baluster, or plan another infill and have it looked at.";
     PostOnNotch { post: Length, run: Length } "post-on-notch" Warning Never GEOMETRY,
         "a post {post} wide has no room between the notch corners of a tread cut of {run}: it \
         covers the place where the least board is left",
