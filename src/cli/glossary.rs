@@ -155,8 +155,9 @@ pub(super) const TERMS: &[Term] = &[
         "hang line",
         &["framing to top tread cut", "hanging"],
         "From the top of the framing, or of the rim, plumb down to the top tread cut: where the \
-        stringer hangs. Mark it on the rim and set the top tread cut to it. Of a flush stair the cut \
-        may lie above the framing: then it is marked on what stands there, a hanger board or a block.",
+        stringer hangs. Mark it on the rim and set the top tread cut to it. Of a flush stair the \
+        cut may lie above the framing: then it is marked on what stands there, a hanger board or a \
+        block.",
     ),
     of("head", &[], "The upper end of the stringer, where it meets the framing."),
     of("heel", &[], "The back end of the seat cut, where it meets the lower edge of the board."),

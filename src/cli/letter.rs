@@ -37,8 +37,8 @@ pub(super) struct Letter {
 pub(super) fn to_the_letter(bytes: &[u8], set: &Set, own: &OwnTexts) -> Letter {
     let told = |words: &str, is| Letter { words: hung(words, "  "), is };
     if !carries(bytes, set) {
-        let words = "it carries no number of this job: held by what it does, wherever it lies and \
-            however it is tied; holes and marks are not asked of it";
+        let words = "it carries no number of this job: held by what it does, wherever on the stock \
+            it lies and however it is tied; holes and marks that it leaves out are not asked of it";
         return told(words, None);
     }
     let own = own.of(set);
@@ -66,7 +66,7 @@ pub(super) fn to_the_letter(bytes: &[u8], set: &Set, own: &OwnTexts) -> Letter {
 pub(super) type Given = (String, Option<usize>);
 
 /// What several programs are together: in what order they are run, which of the set's are not there
-/// as `make` writes them, which are there more than once, and how many nobody knows to belong there.
+/// as `make` writes them, which are there more than once, how many nobody knows to belong there.
 pub(super) fn together_are(given: &[Given], set: &Set, own: &OwnTexts) -> String {
     let own = own.of(set);
     let files = |i: usize| given.iter().filter(move |(_, is)| *is == Some(i)).map(|(name, _)| name);
@@ -115,10 +115,13 @@ pub(super) fn together_are(given: &[Given], set: &Set, own: &OwnTexts) -> String
     let strange = given.iter().filter(|(_, is)| is.is_none()).count();
     if strange > 0 {
         words += if words.is_empty() { "together: " } else { "; " };
-        words += &match strange {
-            1 => "one is not to the letter this job's and was held by itself: whether it lies on the stock as the others do, nobody looked".to_string(),
-            _ => format!("{strange} are not to the letter this job's, each was held by itself: whether they lie on the stock as the others do, nobody looked"),
+        let (are, they) = match strange {
+            1 => ("one is not to the letter this job's and was".to_string(), "it lies"),
+            _ => (format!("{strange} are not to the letter this job's, each was"), "they lie"),
         };
+        words += &format!(
+            "{are} held by itself: whether {they} on the stock as the others do, nobody looked"
+        );
     }
     hung(&words, "")
 }

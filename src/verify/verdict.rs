@@ -40,9 +40,11 @@ pub struct Verdict {
 }
 
 impl Verdict {
-    /// How many refusals speak against it.
-    pub fn wrongs(&self) -> usize {
-        self.findings.iter().filter(|finding| finding.refuses()).count()
+    /// How far the file is off: whether it fits so little that nothing was judged, then how many
+    /// refusals speak against it.
+    pub fn wrongs(&self) -> (bool, usize) {
+        let refusals = self.findings.iter().filter(|finding| finding.refuses()).count();
+        (self.judged == Judged::Nothing, refusals)
     }
 
     /// Whether the file is this part's: judged to its end, within the tolerance, and no finding

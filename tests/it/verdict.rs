@@ -594,3 +594,18 @@ fn the_tool_stays_where_the_frame_went_round() {
     let (code, said) = made.verify(&away("X1.0000 Y1.0000"));
     assert!(code == 0 && !said.contains("beyond"), "{said}");
 }
+
+#[test]
+fn somebody_elses_program_with_a_low_tab_is_told_of_the_tab_and_not_of_another_size() {
+    let made = Made::of(&unmarked("follow = \"bearing-bit\""));
+    let text = of_nobody(&made.program());
+    let (code, said) = made.verify(&text);
+    assert_eq!(code, 0, "{said}");
+    // Every pass over a tab, lowered to a thirty-second.
+    let is_high = |line: &&str| line.contains("Z-0.2362") || line.contains("Z-0.2224");
+    assert!(text.lines().any(|line| is_high(&line)), "{text}");
+    let low = text.replace("Z-0.2362", "Z-0.4600").replace("Z-0.2224", "Z-0.4600");
+    let (code, said) = made.verify(&low);
+    assert_eq!(code, 6, "{said}");
+    assert!(!said.contains("not-this-part"), "{said}");
+}

@@ -139,7 +139,8 @@ findings! {
     BeyondReach { measured: Millimetres, limit: Millimetres } "beyond-reach" Refusal Never GEOMETRY,
         "the tool goes {measured} beyond the box of this program's motion, which the frame goes \
         round and the head of the file says; {limit} may be printed digits",
-        "The tool goes where this program was not planned to go: what stands there was not cleared.",
+        "The tool goes where this program was not planned to go, and what stands there was not \
+        cleared.",
         "Make the program again from the job.";
     SkimsFace { measured: Millimetres, along: Millimetres, limit: Millimetres }
         "skims-face" Warning Never PRACTICE,
