@@ -101,13 +101,14 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
         console.tell(&format!("and {more} more: see {}", TABLES[0]));
     }
     let words = format!(
-        "{}: {} jobs: {}; {}\n{}{}",
+        "{}: {} jobs: {}; {}\n{}{}{}",
         shown(output),
         rows.len(),
         counts(&rows),
         TABLES.join(", "),
         in_all(&rows),
-        orders.sharing_stock()
+        orders.sharing_stock(),
+        older(output, &rows)
     );
     let printed = console.print(if arguments.report.json { &tables[1] } else { &words });
     printed.map_err(|error| in_place_all_the_same(error, output))?;
@@ -156,7 +157,10 @@ fn one(
         Ok(made) => {
             let row = BatchRow::of_report(&made.json);
             let row = match made.refused {
-                Some(by) => BatchRow { outcome: "refused", code: by.codes, reason: by.say, ..row },
+                Some(by) => {
+                    let row = row.unmade();
+                    BatchRow { outcome: "refused", code: by.codes, reason: by.say, ..row }
+                }
                 None => BatchRow { outcome: "made", ..row },
             };
             (named(row), Outcome::Ended(made.ending))
@@ -237,6 +241,34 @@ impl Orders {
         }
         text
     }
+}
+
+/// Sets that stand in the folder of a batch and are none of this run's: of jobs that are no longer
+/// there, and of those that were not made now.
+fn older(output: &Path, rows: &[BatchRow]) -> String {
+    let stands = |folder: &str| standing_list(&output.join(folder), SetKind::Made).is_some();
+    let unmade = rows.iter().filter(|row| ["refused", "failed"].contains(&row.outcome));
+    let of_others: Vec<String> =
+        unmade.map(|row| row.folder.clone()).filter(|folder| stands(folder)).collect();
+    let here = fs::read_dir(output)
+        .into_iter()
+        .flatten()
+        .filter_map(|entry| Some(entry.ok()?.file_name().to_str()?.to_string()));
+    let is_of_none = |folder: &String| {
+        let mut parts = rows.iter().filter_map(|row| Path::new(&row.folder).iter().next());
+        !parts.any(|part| part == folder.as_str()) && stands(folder)
+    };
+    let mut of_none: Vec<String> = here.filter(is_of_none).collect();
+    of_none.sort();
+    let told = |folders: &[String], are: &str| match folders {
+        [] => String::new(),
+        _ => format!("{are}: {}\n", visible(&folders.join(", "))),
+    };
+    told(&of_others, "not made now, what lies in these folders is older")
+        + &told(
+            &of_none,
+            "folders with a set of no job of this run, of one that is gone or renamed",
+        )
 }
 
 /// A path by which one file is one, however it was named.

@@ -43,6 +43,13 @@ pub struct BatchRow {
     pub gouge_mm: Option<f64>,
 }
 
+impl BatchRow {
+    /// The same of what is not made: nothing is cut or bought for it.
+    pub fn unmade(self) -> Self {
+        Self { sheets: 0, offcuts: 0, board_ft: 0.0, time_s: 0.0, cost: None, ..self }
+    }
+}
+
 fn one_or_each<T: Serialize, S: Serializer>(of: &[T], serializer: S) -> Result<S::Ok, S::Error> {
     match of {
         [] => serializer.serialize_none(),

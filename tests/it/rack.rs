@@ -278,6 +278,16 @@ fn a_batch_says_which_jobs_are_made_twice_and_which_rack_is_shared() {
     assert_eq!(code(&run), 0, "{words}");
     assert!(words.contains("a.toml is made by itself, and in"), "{words}");
     assert!(words.contains("as if all of it were its own"), "{words}");
+    // A job that is gone leaves its set, and one that is refused now its older one: both are said,
+    // and neither is counted.
+    fs::rename(bench.path("jobs/o2.toml"), bench.path("jobs/o3.toml")).unwrap();
+    bench
+        .write("jobs/rack.toml", "[[sheet]]\nmaterial = \"plywood-18\"\ncount = 0\nprice = 60.0\n");
+    let run = seatcut(&["batch", &bench.path("jobs"), "-o", &bench.path("out"), "--effort", "0"]);
+    let words = said(&run);
+    assert!(words.contains("not made now, what lies in these folders is older: o1"), "{words}");
+    assert!(words.contains("of one that is gone or renamed: o2"), "{words}");
+    assert!(words.contains("in all 1 piece, 1 sheet, "), "{words}");
 }
 
 /// Offcuts of the sheet that short steps are cut from, by their size, and whole sheets.
