@@ -342,9 +342,10 @@ fn skirts(workup: &Workup, blank: Option<Length>) -> Vec<Piece> {
             length: blank.map_or(decide(), |blank| Value::Words(format!("at least {blank}"))),
             width: decide(),
             thickness: decide(),
-            note: "marked from the same piece as the stringers; how far it runs past head and foot is decided on \
-                site"
-                .to_string(),
+            note:
+                "marked from the same piece as the stringers; how far it runs past head and foot \
+                is decided on site"
+                    .to_string(),
         }];
     };
     let note = |of: &SideSkirt| match (of.kind, asked.at_risers) {
