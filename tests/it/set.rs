@@ -123,6 +123,19 @@ fn a_search_that_is_ended_early_is_said_and_its_programs_are_proven_all_the_same
     let whole = Set::of(entries([7, 5]), 0).unwrap();
     assert!(!codes(&whole).contains(&"search-ended"), "{:?}", codes(&whole));
     assert!(whole.nests[0].sheets <= nest.sheets);
+    // Nor are the ways on its sheets searched for any longer, however hard was asked for.
+    let hard = Set::out_of(entries([7, 5]), 6, None, &Watch::new(&|| true, &|_| ())).unwrap();
+    let ways = |set: &Set| -> Vec<String> {
+        let lines = seatcut::bundle::texts(set).into_iter().flat_map(|(_, text)| {
+            text.lines()
+                .filter(|line| line.starts_with("G0 X"))
+                .map(str::to_string)
+                .collect::<Vec<_>>()
+        });
+        lines.collect()
+    };
+    assert!(!ways(&ended).is_empty());
+    assert_eq!(ways(&hard), ways(&ended));
 }
 
 #[test]

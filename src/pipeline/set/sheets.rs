@@ -229,6 +229,8 @@ impl<'a> Together<'a> {
         (nested, offcuts): (&Nested, &[OnOffcut<'a>]),
     ) -> Outcome<Vec<SheetRun>> {
         let tooled: Vec<_> = kinds.iter().map(|kind| kind.tooled.clone()).collect();
+        // Where the search for sheets had to end, nobody waits for shorter ways on them either.
+        let effort = if ended(&nested.nesting).is_some() { 0 } else { self.how.0 };
         let (mut sheets, mut findings) = (Vec::new(), Vec::new());
         let whole = nested.nesting.sheets.iter().map(|layout| (layout, None));
         let on_offcuts = offcuts
@@ -239,7 +241,8 @@ impl<'a> Together<'a> {
         for shared in shapes.shared(kinds, &layouts) {
             let own = layouts.iter().zip(&on).find(|(of, _)| std::ptr::eq(*of, shared.layout));
             let on = own.and_then(|(_, on)| *on);
-            sheets.extend(gathered(self.sheet(kinds, &tooled, shared, on), &mut findings));
+            let sheet = self.sheet(kinds, (&tooled, effort), shared, on);
+            sheets.extend(gathered(sheet, &mut findings));
         }
         Ok(Warned::unless_refused(each_once(findings))?.map(|()| sheets))
     }
@@ -248,7 +251,7 @@ impl<'a> Together<'a> {
     fn sheet(
         &self,
         kinds: &[Kind],
-        tooled: &[Tooled],
+        (tooled, effort): (&[Tooled], u32),
         shared: Shared<'_>,
         on: Option<&OnOffcut<'_>>,
     ) -> Outcome<SheetRun> {
@@ -266,7 +269,7 @@ impl<'a> Together<'a> {
             stock: table.stock,
             clamps: &table.clamps,
             asks_spacing: self.asks_spacing,
-            effort: self.how.0,
+            effort,
         };
         let programs = plan_sheet(&sheet, tooled, placed.collect())?;
         Ok(programs.map(|programs| SheetRun {
