@@ -14,8 +14,8 @@ pub struct JudgedReport {
     pub file: String,
     /// Whether it is the job's, wholly.
     pub is_this_part: bool,
-    /// What it was taken for: "program", "marks", "nominal-drawing", "compensated-drawing", "frame";
-    /// none of a file that could not be read.
+    /// What it was taken for: "program", "marks", "nominal-drawing", "compensated-drawing" or
+    /// "frame"; none of a file that could not be read.
     pub taken_for: Option<&'static str>,
     /// Which skirt of the job it is, where it is one and not the stringer.
     #[serde(skip_serializing_if = "Option::is_none")]
