@@ -1,4 +1,5 @@
-//! Skirts that cover what they are to cover, treads that reach past them, posts off the notches.
+//! Skirts that cover what they are to cover, treads that reach past them, posts off the notches, a
+//! stringer that is alone.
 
 use crate::diagnostics::{Finding, codes};
 use crate::job::{Hand, Job, Makes, Rail, SkirtKind, Skirts};

@@ -90,7 +90,7 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
         TABLES.into_iter().zip(&tables).map(|(name, text)| Artifact::document(name, text.as_str()));
     staging.write(&files.collect::<Vec<_>>())?;
     staging.publish()?;
-    let mut others = rows.iter().filter(|row| ["refused", "failed"].contains(&row.outcome));
+    let mut others = rows.iter().filter(|row| row.is_unmade());
     for row in others.by_ref().take(MOST_TOLD) {
         let code = if row.code.is_empty() { String::new() } else { format!("{}: ", row.code) };
         let (job, reason) = (visible(&row.job), visible(&row.reason));
@@ -247,7 +247,7 @@ impl Orders {
 /// there, and of those that were not made now.
 fn older(output: &Path, rows: &[BatchRow]) -> String {
     let stands = |folder: &str| standing_list(&output.join(folder), SetKind::Made).is_some();
-    let unmade = rows.iter().filter(|row| ["refused", "failed"].contains(&row.outcome));
+    let unmade = rows.iter().filter(|row| row.is_unmade());
     let of_others: Vec<String> =
         unmade.map(|row| row.folder.clone()).filter(|folder| stands(folder)).collect();
     let here = fs::read_dir(output)

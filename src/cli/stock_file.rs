@@ -130,7 +130,7 @@ impl Rack {
     pub(super) fn take(&self, set: &Set, after: &str) -> Result<String, Error> {
         let untaken = |e: &io::Error| self.untaken(&why(e));
         // A link stays one: what it leads to is written.
-        let real = self.path.canonicalize().map_err(|e| untaken(&e))?;
+        let real = self.real();
         // Two runs take turns, and the later one finds that the file is no longer what it read.
         let held = File::open(&real).map_err(|e| untaken(&e))?;
         held.lock().map_err(|e| untaken(&e))?;

@@ -44,6 +44,11 @@ pub struct BatchRow {
 }
 
 impl BatchRow {
+    /// Whether nothing was made of it.
+    pub fn is_unmade(&self) -> bool {
+        ["refused", "failed"].contains(&self.outcome)
+    }
+
     /// The same of what is not made: nothing is cut or bought for it.
     pub fn unmade(self) -> Self {
         Self { sheets: 0, offcuts: 0, board_ft: 0.0, time_s: 0.0, cost: None, ..self }

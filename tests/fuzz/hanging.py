@@ -34,7 +34,7 @@ STRAND_MM = 1.0
 # Wood that holds is a thirty-second of an inch high; a tab's place and a printed depth may be off by this.
 LEAST_HIGH_MM, PLAY_MM = 25.4 / 32, 0.015
 # How much two sweeps of one sheet may differ in the area of a part: the command's goes by rows half a millimetre high.
-SAME_SHARE, SAME_MM2 = 2e-3, 60.0
+SAME_SHARE, SAME_MM2 = 1e-3, 60.0
 
 
 def left_of(folder, program, before=()):

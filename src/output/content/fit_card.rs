@@ -122,7 +122,7 @@ fn solid(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Check> {
         check(
             "plumb cut at the foot to plumb cut at the head".to_string(),
             "level",
-            Length::mm(outline.contour().bounds().width()),
+            outline.level_length(),
         ),
     ]);
     checks.push(at_the_rim(job, flight, outline));

@@ -72,7 +72,7 @@ pub(super) fn numbers(workup: &Workup) -> Section {
     match &workup.outline {
         // A solid board has no riser cut to measure from.
         Some(outline) if !job.stringer.has_steps() => rows.extend([
-            Figure::new("cut to cut", Length::mm(outline.contour().bounds().width()))
+            Figure::new("cut to cut", outline.level_length())
                 .note("plumb cut at the foot to plumb cut at the head, level"),
             run.note("of the stair, from the first riser to the head; no cut of this board"),
         ]),

@@ -67,17 +67,6 @@ impl<'a> Around<'a> {
         self.sheet.machine
     }
 
-    /// The least distance from a point to the boundary of any piece but `piece`, as far as `most`;
-    /// in mm.
-    pub(super) fn to_others(&self, p: Point, piece: usize, most: f64) -> f64 {
-        let others = self
-            .pieces
-            .iter()
-            .enumerate()
-            .filter(|(i, lain)| *i != piece && lain.bounds.distance(p) < most);
-        others.map(|(_, lain)| lain.distance(p, most)).fold(most, f64::min)
-    }
-
     /// How much farther than `reach` the boundaries of all pieces but those are from a point, in
     /// mm; `LOOK_MM` at most.
     pub(super) fn beyond(&self, p: Point, but: &[usize], reach: f64) -> f64 {
@@ -135,9 +124,9 @@ impl<'a> Around<'a> {
     /// negative where it cuts it, `LOOK_MM` at most.
     pub(super) fn room(&self, p: Point, radius: f64) -> f64 {
         let reach = radius - FITS_MM;
-        let pieces = self.to_others(p, usize::MAX, reach + LOOK_MM);
         let margin = self.to_edge(p) - self.sheet.material.margin.as_mm();
-        pieces.min(margin).min(self.to_clamp(p) - FROM_CLAMP_MM) - reach
+        let others = margin.min(self.to_clamp(p) - FROM_CLAMP_MM) - reach;
+        self.beyond(p, &[], reach).min(others)
     }
 }
 

@@ -19,6 +19,12 @@ impl Outline {
         self.contour().placed(&self.to_board())
     }
 
+    /// From end to end as the stringer stands, level: of a solid board from the plumb cut at its
+    /// foot to the one at its head.
+    pub fn level_length(&self) -> Length {
+        Length::mm(self.contour().bounds().width())
+    }
+
     /// Extent along the pitch: the shortest board that holds the part, without end trim.
     pub fn blank_length(&self) -> Length {
         Length::mm(self.in_board_frame().bounds().width())
