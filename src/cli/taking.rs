@@ -42,7 +42,13 @@ pub(super) fn begin(stock: &Path, text: &str, set: &Path, report: &[u8]) -> Resu
     let set = std::path::absolute(set).map_err(whole)?;
     let [report, before] = [digest(report), digest(text.as_bytes())];
     let note = Note { set, report, before };
-    put_in_place(&place(stock), note.text().as_bytes())
+    let place = place(stock);
+    if fs::read_to_string(&place).is_ok_and(|text| Note::read(&text).is_none()) {
+        return Err(Error::new(ErrorKind::Foreign, "is none of seatcut's; nothing was written")
+            .in_file(&place.display().to_string())
+            .hint("move it away: the note of a run with --take has this name"));
+    }
+    put_in_place(&place, note.text().as_bytes())
 }
 
 /// Takes the note away.
@@ -55,18 +61,16 @@ pub(super) fn end(stock: &Path) {
 /// file is as it was before. Any other note is taken away.
 pub(super) fn broken_off(stock: &Path, text: &str) -> Option<BrokenOff> {
     let note = place(stock);
-    let said = Note::read(&fs::read_to_string(&note).ok()?);
+    let said = Note::read(&fs::read_to_string(&note).ok()?)?;
     let holds = |said: &Note| {
         let made = fs::read(said.set.join(REPORT));
         digest(text.as_bytes()) == said.before && made.is_ok_and(|of| digest(&of) == said.report)
     };
-    match said.filter(holds) {
-        Some(said) => Some(BrokenOff { set: said.set, note }),
-        None => {
-            end(stock);
-            None
-        }
+    if holds(&said) {
+        return Some(BrokenOff { set: said.set, note });
     }
+    end(stock);
+    None
 }
 
 impl BrokenOff {
@@ -102,11 +106,11 @@ impl Note {
 
     fn read(text: &str) -> Option<Self> {
         let [report, before, set] = text.splitn(3, '\n').collect::<Vec<_>>().try_into().ok()?;
-        Some(Self {
-            set: PathBuf::from(set.strip_suffix('\n')?),
-            report: report.into(),
-            before: before.into(),
-        })
+        let is_digest =
+            |of: &str| of.len() == 64 && of.bytes().all(|byte| byte.is_ascii_hexdigit());
+        let set = PathBuf::from(set.strip_suffix('\n')?);
+        let note = Self { set, report: report.into(), before: before.into() };
+        (is_digest(report) && is_digest(before)).then_some(note)
     }
 }
 
@@ -139,5 +143,10 @@ mod tests {
         assert!(broken_off(&stock, "six boards").is_some(), "until something is done");
         assert_eq!(broken_off(&stock, "five boards"), None, "it was taken off");
         assert_eq!(broken_off(&stock, "six boards"), None, "and is not asked again");
+        // What somebody else keeps under this name is let be.
+        fs::write(place(&stock), "mine\n").unwrap();
+        assert_eq!(broken_off(&stock, "six boards"), None);
+        assert!(begin(&stock, "six boards", &set, b"report").is_err());
+        assert_eq!(fs::read_to_string(place(&stock)).unwrap(), "mine\n");
     }
 }
