@@ -43,7 +43,8 @@ pub(super) fn begin(stock: &Path, text: &str, set: &Path, report: &[u8]) -> Resu
     let [report, before] = [digest(report), digest(text.as_bytes())];
     let note = Note { set, report, before };
     let place = place(stock);
-    if fs::read_to_string(&place).is_ok_and(|text| Note::read(&text).is_none()) {
+    let is_none = |bytes: Vec<u8>| Note::read(&String::from_utf8_lossy(&bytes)).is_none();
+    if fs::read(&place).is_ok_and(is_none) {
         return Err(Error::new(ErrorKind::Foreign, "is none of seatcut's; nothing was written")
             .in_file(&place.display().to_string())
             .hint("move it away: the note of a run with --take has this name"));
@@ -58,7 +59,7 @@ pub(super) fn end(stock: &Path) {
 }
 
 /// What a note beside a stock file says that holds still: the set is in its place, and the stock
-/// file is as it was before. Any other note is taken away.
+/// file is as it was before. Any other note is taken away; what is no note stays.
 pub(super) fn broken_off(stock: &Path, text: &str) -> Option<BrokenOff> {
     let note = place(stock);
     let said = Note::read(&fs::read_to_string(&note).ok()?)?;
