@@ -42,8 +42,8 @@ const ALL: [(For, &str); 11] = [
     (For::Dropped, "The drop comes off the foot once; it is in every figure here already."),
     (
         For::Pattern,
-        "Write on the piece that is the pattern; mark every stringer from it, never from the last \
-        stringer.",
+        "Write PATTERN on the piece you mark from; mark every stringer from it, never from the \
+        last stringer.",
     ),
     (
         For::Notched,
